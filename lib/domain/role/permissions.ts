@@ -1,0 +1,90 @@
+/**
+ * What each role may do, as one table that the server's gates and the screens both read.
+ * A permission is `<concept>:<verb>`; a screen hides what the gate would refuse.
+ */
+export const ROLES = ['owner', 'keeper', 'counter', 'viewer'] as const
+export type Role = (typeof ROLES)[number]
+
+export const PERMISSIONS = [
+  'day-sheet:read',
+  'egg-case:read',
+  'egg-case:write',
+  'clutch:read',
+  'clutch:write',
+  'individual:read',
+  'individual:write',
+  /** a death or a move, which the counter also has to be able to record */
+  'individual:place',
+  'zone:read',
+  'zone:write',
+  'container:read',
+  'container:write',
+  'species:read',
+  'species:write',
+  'pedigree:write',
+  'sale:read',
+  'sale:write',
+  'care-sheet:print',
+  'public-link:revoke',
+  'cost:read',
+  'person:manage',
+  'token:manage',
+  'workspace:write',
+  'audit:read',
+  'mail:read',
+] as const
+export type Permission = (typeof PERMISSIONS)[number]
+
+const READ: Permission[] = [
+  'day-sheet:read',
+  'egg-case:read',
+  'clutch:read',
+  'individual:read',
+  'zone:read',
+  'container:read',
+  'species:read',
+]
+
+const GRANTS: Record<Role, ReadonlySet<Permission>> = {
+  owner: new Set(PERMISSIONS),
+  keeper: new Set<Permission>([
+    ...READ,
+    'egg-case:write',
+    'clutch:write',
+    'individual:write',
+    'individual:place',
+    'zone:write',
+    'container:write',
+    'species:write',
+    'pedigree:write',
+    'care-sheet:print',
+    'cost:read',
+  ]),
+  counter: new Set<Permission>([
+    ...READ,
+    'individual:place',
+    'sale:read',
+    'sale:write',
+    'care-sheet:print',
+    'public-link:revoke',
+  ]),
+  viewer: new Set<Permission>(READ),
+}
+
+/** Whether a role holds a permission. */
+export function isAllowed(role: Role, permission: Permission): boolean {
+  return GRANTS[role].has(permission)
+}
+
+/** Everything a role may do, for a screen that shows only what its reader can use. */
+export function listPermissions(role: Role): Permission[] {
+  return [...GRANTS[role]]
+}
+
+/** One sentence per role, said where a role is chosen. */
+export const ROLE_SENTENCES: Record<Role, string> = {
+  owner: 'Everything, including people, tokens and the workspace itself.',
+  keeper: 'Animals, zones, containers, species and care sheets. No sales, people or tokens.',
+  counter: 'Sales and care sheets, reads animals, records a death or a move. No costs, no pedigree.',
+  viewer: 'Reads. No costs, no buyers.',
+}
