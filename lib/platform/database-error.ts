@@ -32,20 +32,32 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     /head_count_\w+_not_negative/,
     () => new AppError('more-than-left', 'That is more animals than are left in this state.'),
   ],
-  [/individual-elsewhere/, () => new AppError('already-gone', 'This animal has already left: sold, given away or dead.')],
+  [
+    /individual-elsewhere/,
+    () => new AppError('already-gone', 'This animal has already left: sold, given away or dead.'),
+  ],
   [/reversal-differs/, () => new AppError('stale', 'That entry cannot be reversed like this.')],
-  [/head_count_entry_reversed_once/, () => new AppError('already-reversed', 'That entry has already been taken back.')],
+  [
+    /head_count_entry_reversed_once/,
+    () => new AppError('already-reversed', 'That entry has already been taken back.'),
+  ],
   [
     /housing_one_animal_per_single_container/,
     () => new AppError('container-taken', 'Another animal is already in that container.'),
   ],
-  [/housing_one_place_per_animal/, () => new AppError('container-taken', 'That animal is already housed on that day.')],
+  [
+    /housing_one_place_per_animal/,
+    () => new AppError('container-taken', 'That animal is already housed on that day.'),
+  ],
   [
     /clutch_housing_one_clutch_per_container/,
     () => new AppError('container-taken', 'Another clutch is already in that container.'),
   ],
   [/moult_number_once/, () => new AppError('already-recorded', 'That moult is already recorded.')],
-  [/_(name|slug|label)_key|workspace_slug_pkey/, () => new AppError('name-taken', 'That name is already taken.')],
+  [
+    /_(name|slug|label)_key|workspace_slug_pkey/,
+    () => new AppError('name-taken', 'That name is already taken.'),
+  ],
   [/_fkey/, () => new AppError('not-found', 'Something this refers to is not here.')],
 ]
 

@@ -40,7 +40,10 @@ function connect(): PrismaClient {
  * Runs work in one transaction whose workspace is set before anything else, so that row-level security sees it.
  * Tried again as a whole, with a growing random pause, when the database says that nothing happened.
  */
-export async function inTransaction<T>(settings: TransactionSettings, work: (tx: Tx) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(
+  settings: TransactionSettings,
+  work: (tx: Tx) => Promise<T>,
+): Promise<T> {
   client ??= connect()
   for (let attempt = 1; ; attempt++) {
     try {

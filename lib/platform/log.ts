@@ -4,5 +4,14 @@ import pino from 'pino'
 export const log = pino({
   level: 'info',
   base: null,
-  redact: ['password', 'token', 'authorization', 'cookie', '*.password', '*.token', '*.authorization', '*.cookie'],
+  redact: [
+    'password',
+    'token',
+    'authorization',
+    'cookie',
+    '*.password',
+    '*.token',
+    '*.authorization',
+    '*.cookie',
+  ],
 })

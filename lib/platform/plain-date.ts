@@ -20,5 +20,10 @@ export function fromPlainDateOrNull(on: PlainDate | null | undefined): Date | nu
 
 /** Today's date where the workspace stands. */
 export function todayIn(timeZone: string, now: Date = new Date()): PlainDate {
-  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(now)
+  return new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).format(now)
 }

@@ -1,0 +1,71 @@
+import type { NextAuthOptions } from 'next-auth'
+import CredentialsProvider from 'next-auth/providers/credentials'
+import { env, isSecure } from '@/lib/platform/env'
+import { hashPassword, isOutdatedHash, verifyPassword } from '@/lib/platform/password'
+import { getPersonForSignIn, updatePasswordHash } from '@/lib/platform/person'
+import { createSession, endSession } from '@/lib/platform/session'
+import { countAttempt, forgetAttempts } from '@/lib/platform/throttle'
+
+/** A cookie bound to this very host behind https; the plain name on http, where that prefix is refused. */
+export function sessionCookieName(): string {
+  return isSecure() ? '__Host-oothecary-session' : 'oothecary-session'
+}
+
+function cookie(name: string) {
+  const prefixed = isSecure() ? `__Host-oothecary-${name}` : `oothecary-${name}`
+  return {
+    name: prefixed,
+    options: { httpOnly: true, sameSite: 'lax' as const, path: '/', secure: isSecure() },
+  }
+}
+
+async function authorize(email: string, password: string, headers: Record<string, string | undefined>) {
+  const address = headers['x-forwarded-for']?.split(',').at(-1)?.trim() ?? 'direct'
+  await countAttempt('sign-in-address', address)
+  await countAttempt('sign-in-account', email)
+  const person = await getPersonForSignIn(email)
+  if (!(await verifyPassword(person?.passwordHash, password)) || !person) return null
+  if (isOutdatedHash(person.passwordHash)) await updatePasswordHash(person.id, await hashPassword(password))
+  await forgetAttempts('sign-in-account', email)
+  const secret = await createSession(person.id, headers['user-agent'] ?? 'unknown device')
+  return { id: person.id, name: person.name, email: person.email, secret }
+}
+
+/**
+ * next-auth with credentials and a JWT that carries a random session secret, which our own table is asked about on
+ * every request: so signing out, a change of role or a removal acts on the very next one.
+ */
+export function authOptions(): NextAuthOptions {
+  return {
+    secret: env().AUTH_SECRET,
+    session: { strategy: 'jwt', maxAge: 30 * 24 * 60 * 60 },
+    pages: { signIn: '/sign-in' },
+    useSecureCookies: isSecure(),
+    cookies: {
+      sessionToken: cookie('session'),
+      csrfToken: cookie('csrf'),
+      callbackUrl: cookie('callback'),
+    },
+    providers: [
+      CredentialsProvider({
+        name: 'Oothecary',
+        credentials: { email: { type: 'email' }, password: { type: 'password' } },
+        authorize: (credentials, request) =>
+          credentials ? authorize(credentials.email, credentials.password, request.headers ?? {}) : null,
+      }),
+    ],
+    callbacks: {
+      jwt({ token, user }) {
+        if (user && 'secret' in user) token.secret = user.secret
+        return token
+      },
+      session: ({ session }) => ({ expires: session.expires }),
+      redirect: ({ url }) => (url.startsWith('/') && !url.startsWith('//') ? url : '/'),
+    },
+    events: {
+      async signOut({ token }) {
+        if (typeof token?.secret === 'string') await endSession(token.secret)
+      },
+    },
+  }
+}

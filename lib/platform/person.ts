@@ -1,0 +1,36 @@
+import { authPool } from '@/lib/platform/auth-database'
+import { AppError } from '@/lib/platform/errors'
+
+export type PersonForSignIn = { id: string; name: string; email: string; passwordHash: string }
+
+export async function getPersonForSignIn(email: string): Promise<PersonForSignIn | undefined> {
+  const found = await authPool().query<PersonForSignIn>(
+    'select id, name, email::text as email, password_hash as "passwordHash" from person where email = $1',
+    [email.trim()],
+  )
+  return found.rows[0]
+}
+
+/**
+ * Adds a person.
+ * @throws AppError name-taken when the address already has an account
+ */
+export async function createPerson(person: {
+  name: string
+  email: string
+  passwordHash: string
+}): Promise<string> {
+  const made = await authPool().query<{ id: string }>(
+    `insert into person (name, email, password_hash) values ($1, $2, $3)
+     on conflict (email) do nothing returning id`,
+    [person.name.trim(), person.email.trim(), person.passwordHash],
+  )
+  const row = made.rows[0]
+  if (!row)
+    throw new AppError('name-taken', 'This address cannot be used for a new account. Sign in instead?')
+  return row.id
+}
+
+export async function updatePasswordHash(personId: string, passwordHash: string): Promise<void> {
+  await authPool().query('update person set password_hash = $2 where id = $1', [personId, passwordHash])
+}

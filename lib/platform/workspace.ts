@@ -1,0 +1,82 @@
+import { forbidden, notFound, redirect } from 'next/navigation'
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import { isAllowed, type Permission, type Role } from '@/lib/domain/role/permissions'
+import { readMembership } from '@/lib/platform/current-session'
+import { inTransaction, type Tx } from '@/lib/platform/db'
+import { todayIn } from '@/lib/platform/plain-date'
+
+declare const minted: unique symbol
+
+/** Only the gates make one, from a membership, token or link that they have just read. */
+export type WorkspaceId = string & { readonly [minted]: 'workspace' }
+export type PersonId = string & { readonly [minted]: 'person' }
+
+/** Who acts, where, and as what. */
+export type Scope = {
+  workspaceId: WorkspaceId
+  personId: PersonId | null
+  apiTokenId: string | null
+  role: Role
+}
+
+/** What the gate has just read from a membership, a token or an invitation, as a scope. */
+export function mintScope(read: {
+  workspaceId: string
+  personId: string | null
+  apiTokenId?: string | null
+  role: Role
+}): Scope {
+  return {
+    workspaceId: read.workspaceId as WorkspaceId,
+    personId: read.personId as PersonId | null,
+    apiTokenId: read.apiTokenId ?? null,
+    role: read.role,
+  }
+}
+
+/** The workspace's own settings and its today, read at the start of a transaction. */
+export type Workspace = {
+  workspaceId: WorkspaceId
+  name: string
+  slug: string
+  timeZone: string
+  country: string
+  currency: string
+  language: string
+  instarConvention: 'hatchling_is_first' | 'hatchling_is_second'
+  instarStyle: 'ordinal' | 'l_number'
+  temperatureUnit: 'celsius' | 'fahrenheit'
+  lengthUnit: 'millimetre' | 'inch'
+  contact: string
+  claimTerms: string
+  labelKey: number
+  demoAnchorOn: Date | null
+  version: number
+  today: PlainDate
+}
+
+/** One transaction for one request: the workspace is set, its settings are read, then the work runs. */
+export function inWorkspace<T>(scope: Scope, work: (tx: Tx, workspace: Workspace) => Promise<T>): Promise<T> {
+  return inTransaction(scope, async (tx) => work(tx, await requireWorkspace(tx, scope.workspaceId)))
+}
+
+async function requireWorkspace(tx: Tx, workspaceId: WorkspaceId): Promise<Workspace> {
+  const row = await tx.workspace.findUniqueOrThrow({ where: { workspaceId } })
+  return { ...row, workspaceId, today: todayIn(row.timeZone) }
+}
+
+export type PageScope = Scope & { slug: string; personName: string }
+
+/**
+ * The gate of every page inside a workspace. Sends a stranger to sign in, answers 404 for a workspace that is not
+ * theirs, 403 for a role that may not, and redirects an address the workspace has left behind.
+ */
+export async function requireScope(slug: string, permission: Permission): Promise<PageScope> {
+  const read = await readMembership(slug)
+  if (!read) redirect(`/sign-in?next=${encodeURIComponent(`/w/${slug}`)}`)
+  if (!read.workspaceId || !read.role || !read.presentSlug) notFound()
+  if (read.presentSlug !== slug) redirect(`/w/${read.presentSlug}`)
+  if (!isAllowed(read.role, permission)) forbidden()
+  const scope = mintScope({ workspaceId: read.workspaceId, personId: read.personId, role: read.role })
+  return { ...scope, slug, personName: read.name }
+}
