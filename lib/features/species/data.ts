@@ -1,0 +1,74 @@
+import type { CareProfile } from '@/lib/domain/care-profile/profile'
+import type { Tx } from '@/lib/platform/db'
+import { refuseUnknown } from '@/lib/platform/errors'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+export type SpeciesRow = {
+  id: string
+  slug: string
+  scientificName: string
+  commonName: string
+  kind: 'mantis' | 'other'
+  version: number
+}
+
+/** A species with the care profile in force; `profile` is null for animals whose instars nobody has defined yet. */
+export type SpeciesWithProfile = SpeciesRow & { profile: CareProfile | null; profileNumber: number | null }
+
+const SPECIES_FIELDS = {
+  id: true,
+  slug: true,
+  scientificName: true,
+  commonName: true,
+  kind: true,
+  version: true,
+} as const
+
+export async function listSpecies(tx: Tx, workspaceId: WorkspaceId): Promise<SpeciesWithProfile[]> {
+  const rows = await tx.species.findMany({
+    where: { workspaceId, archivedAt: null },
+    select: { ...SPECIES_FIELDS, profiles: { orderBy: { number: 'desc' }, take: 1 } },
+    orderBy: { scientificName: 'asc' },
+  })
+  return rows.map(({ profiles, ...row }) => withProfile(row, profiles[0]))
+}
+
+const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/i
+
+/**
+ * One species by its id or by the slug of its scientific name.
+ * @throws AppError not-found
+ */
+export async function requireSpecies(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  idOrSlug: string,
+): Promise<SpeciesWithProfile> {
+  const row = await tx.species.findFirst({
+    where: { workspaceId, ...(UUID.test(idOrSlug) ? { id: idOrSlug } : { slug: idOrSlug }) },
+    select: { ...SPECIES_FIELDS, profiles: { orderBy: { number: 'desc' }, take: 1 } },
+  })
+  if (!row) throw refuseUnknown('species')
+  const { profiles, ...species } = row
+  return withProfile(species, profiles[0])
+}
+
+/** The care profiles in force of several species at once, by species id. */
+export async function loadProfiles(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+): Promise<Map<string, SpeciesWithProfile>> {
+  return new Map((await listSpecies(tx, workspaceId)).map((species) => [species.id, species]))
+}
+
+function withProfile(
+  row: SpeciesRow,
+  newest: { content: unknown; number: number } | undefined,
+): SpeciesWithProfile {
+  return {
+    ...row,
+    // Written only through checkProfile, so the stored JSON has this shape.
+    profile: newest ? (newest.content as CareProfile) : null,
+    profileNumber: newest?.number ?? null,
+  }
+}
