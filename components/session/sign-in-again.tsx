@@ -1,0 +1,76 @@
+'use client'
+
+import { signIn } from 'next-auth/react'
+import { type SyntheticEvent, useState } from 'react'
+import { Button } from '../ui/button'
+import { Dialog } from '../ui/dialog'
+import type { SignInProps } from '../ui/form/sign-in-slot'
+import { Notice } from '../ui/notice'
+import { TextField } from '../ui/text-field'
+
+type Trouble = { what: string; why: string }
+
+const WRONG: Trouble = { what: 'Mail address and password do not match.', why: 'Check both and try again.' }
+const NOT_NOW: Trouble = {
+  what: 'Signing in did not work just now.',
+  why: 'Check the connection, wait a minute and try again. What you entered on the page is still there.',
+}
+
+async function tryToSignIn(email: string, password: string): Promise<Trouble | undefined> {
+  try {
+    const answer = await signIn('credentials', { redirect: false, email, password })
+    if (answer?.ok && !answer.error) return undefined
+    return answer?.error === 'CredentialsSignin' ? WRONG : NOT_NOW
+  } catch {
+    return NOT_NOW
+  }
+}
+
+/** Signs in on top of the page, so that what was typed under it can be sent afterwards. */
+export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignInProps & { email?: string }) {
+  const [trouble, setTrouble] = useState<Trouble>()
+  const [isSending, setSending] = useState(false)
+
+  async function submit(event: SyntheticEvent<HTMLFormElement>) {
+    event.preventDefault()
+    event.stopPropagation()
+    if (isSending) return
+    const typed = new FormData(event.currentTarget)
+    setSending(true)
+    const met = await tryToSignIn(String(typed.get('email') ?? ''), String(typed.get('password') ?? ''))
+    setSending(false)
+    setTrouble(met)
+    if (met === undefined) onSignedIn()
+  }
+
+  return (
+    <Dialog isOpen={isOpen} onOpenChange={(open) => !open && onGiveUp()} isFirm title="Sign in again">
+      <form noValidate onSubmit={submit} className="space-y-4">
+        <p className="text-soft">Then what you entered is sent at once.</p>
+        <TextField
+          label="Mail address"
+          name="email"
+          type="email"
+          autoComplete="username"
+          defaultValue={email}
+        />
+        <TextField
+          label="Password"
+          name="password"
+          type="password"
+          autoComplete="current-password"
+          autoFocus={email !== ''}
+        />
+        {trouble ? <Notice state="late" isAnnounced {...trouble} /> : null}
+        <div className="flex flex-wrap gap-3">
+          <Button type="submit" kind="filled" isBusy={isSending}>
+            {isSending ? 'Signing in …' : 'Sign in and send'}
+          </Button>
+          <Button kind="quiet" onClick={onGiveUp}>
+            Not now
+          </Button>
+        </div>
+      </form>
+    </Dialog>
+  )
+}

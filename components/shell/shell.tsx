@@ -1,0 +1,67 @@
+import type { ReactNode } from 'react'
+import { MorePlaces } from './more-places'
+import { listAllowedPlaces, type Place, splitForPhone } from './navigation'
+import { PlaceLink } from './place-link'
+
+type Props = {
+  places: readonly Place[]
+  permissions: readonly string[]
+  /** Name of the workspace, or the menu that changes it. */
+  workspace: ReactNode
+  /** Light, person, signing out: in the foot of the rail on a desk, behind "More" on a phone. */
+  personal: ReactNode
+  children: ReactNode
+}
+
+/**
+ * The frame of every page inside a workspace: a rail beside it on a desk, a bar under the thumb on a phone.
+ * It shows and hides places; whether someone may see what is there is decided by the page.
+ */
+export function Shell({ places, permissions, workspace, personal, children }: Props) {
+  const allowed = listAllowedPlaces(places, permissions)
+  const { bar, more } = splitForPhone(allowed)
+  return (
+    <div className="desk:grid desk:min-h-dvh desk:grid-cols-[188px_minmax(0,1fr)] print:block">
+      <a
+        href="#main"
+        className="no-print target fixed start-2 top-2 z-50 -translate-y-24 rounded-edge bg-ink px-4 py-2.5 font-semibold text-sheet focus:translate-y-0"
+      >
+        To the content
+      </a>
+      <header className="no-print hidden border-line border-e desk:block">
+        <div className="sticky top-0 flex h-dvh flex-col overflow-y-auto px-3 py-6">
+          <p className="px-2.5 font-name font-semibold text-name">Oothecary</p>
+          <div className="mt-1 px-2.5 text-small text-soft">{workspace}</div>
+          <nav aria-label="Workspace" className="mt-4 flex flex-col">
+            {allowed.map((place) => (
+              <PlaceLink key={place.href} place={place} places={allowed} look="rail" />
+            ))}
+          </nav>
+          <div className="mt-auto space-y-3 px-0.5 pt-6">{personal}</div>
+        </div>
+      </header>
+      <header className="no-print flex items-baseline justify-between gap-4 border-line border-b px-4 py-2.5 desk:hidden">
+        <p className="font-name font-semibold text-lead">Oothecary</p>
+        <div className="min-w-0 truncate text-small text-soft">{workspace}</div>
+      </header>
+      <main
+        id="main"
+        tabIndex={-1}
+        className="mx-auto w-full max-w-[70rem] px-4 pt-5 pb-28 outline-none desk:px-[34px] desk:pt-7 desk:pb-16 print:max-w-none print:p-0"
+      >
+        {children}
+      </main>
+      <nav
+        aria-label="Workspace, short"
+        className="no-print fixed inset-x-0 bottom-0 z-30 flex min-h-15 items-stretch border-line border-t bg-ground pb-[env(safe-area-inset-bottom)] desk:hidden"
+      >
+        {bar.map((place) => (
+          <PlaceLink key={place.href} place={place} places={allowed} look="bar" />
+        ))}
+        <MorePlaces more={more} places={allowed}>
+          {personal}
+        </MorePlaces>
+      </nav>
+    </div>
+  )
+}

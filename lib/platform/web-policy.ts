@@ -1,0 +1,81 @@
+/**
+ * What the browser is told about each answer, as plain functions of the request so that they can be tested
+ * without a server. Authorisation is not here: it lives with the data.
+ */
+
+/** Documents on which nobody is signed in. Everything else may carry the scanner, reached by an in-app link. */
+const PUBLIC_PREFIXES = ['/p/', '/sign-in', '/sign-up', '/invitation', '/reset-password', '/api/']
+
+export function isSignedInDocument(pathname: string): boolean {
+  return !PUBLIC_PREFIXES.some((prefix) => pathname === prefix || pathname.startsWith(prefix))
+}
+
+/** A page behind a printed code: no index, no referrer. */
+export function isSharedByLink(pathname: string): boolean {
+  return pathname.startsWith('/p/')
+}
+
+/**
+ * The policy belongs to the document, not to the route inside it: a person who goes from the clutch to the
+ * counter by a link keeps the policy of the clutch, so all signed-in documents may run wasm and the camera.
+ * Styles may be inline (focus rings of the primitives, positions in drawings); scripts never.
+ */
+export function contentSecurityPolicy(page: {
+  nonce: string
+  pathname: string
+  isDevelopment: boolean
+}): string {
+  if (page.pathname.startsWith('/api/') || page.pathname.endsWith('.pdf')) {
+    return "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+  }
+  const script = ["'self'", `'nonce-${page.nonce}'`, "'strict-dynamic'"]
+  if (isSignedInDocument(page.pathname)) script.push("'wasm-unsafe-eval'")
+  // The development server of the framework rebuilds stacks with eval; the production build never does.
+  if (page.isDevelopment) script.push("'unsafe-eval'")
+  return [
+    "default-src 'self'",
+    `script-src ${script.join(' ')}`,
+    "style-src 'self' 'unsafe-inline'",
+    "img-src 'self' data: blob:",
+    "media-src 'self' blob:",
+    "font-src 'self'",
+    "connect-src 'self'",
+    "worker-src 'self' blob:",
+    "manifest-src 'self'",
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+    "frame-ancestors 'none'",
+  ].join('; ')
+}
+
+export function permissionsPolicy(pathname: string): string {
+  const camera = isSignedInDocument(pathname) ? 'camera=(self)' : 'camera=()'
+  const wakeLock = isSignedInDocument(pathname) ? 'screen-wake-lock=(self)' : 'screen-wake-lock=()'
+  return [
+    camera,
+    wakeLock,
+    'microphone=()',
+    'geolocation=()',
+    'payment=()',
+    'usb=()',
+    'serial=()',
+    'browsing-topics=()',
+  ].join(', ')
+}
+
+type Asked = { method: string; origin: string | null; host: string | null; protocol: string | null }
+
+/**
+ * True for a request that could change something and was sent by another site's page. A request without an
+ * Origin comes from no page (a sensor, a script) and is judged by its token alone. `protocol` is what the
+ * TLS proxy in front said; without one in front nothing can be said about it.
+ */
+export function isForeign(asked: Asked): boolean {
+  if (asked.method === 'GET' || asked.method === 'HEAD') return false
+  if (asked.origin === null) return false
+  if (!URL.canParse(asked.origin)) return true
+  const origin = new URL(asked.origin)
+  if (asked.host === null || origin.host !== asked.host.toLowerCase()) return true
+  return asked.protocol !== null && origin.protocol !== `${asked.protocol}:`
+}
