@@ -1,0 +1,206 @@
+import { daysBetween, maxDate, type PlainDate } from '../calendar/date'
+import { writeCount, writeDay } from '../calendar/wording'
+import type { Sex } from '../care-profile/body-length'
+import type { CareProfile } from '../care-profile/profile'
+import { normalAbove } from '../probability/normal'
+import { type TemperatureHistory, thresholdsOf } from './clock'
+import { hardeningUntil } from './hardening'
+import { type DevelopmentCourse, openCourses } from './instar-length'
+import { type DevelopmentParameters, FUTURE_TEMPERATURE_SD_C, priorParameters } from './parameters'
+import { type PresentInstar, presentInstar, type RemainingTime, remainingTimes } from './remaining-time'
+import {
+  type ChanceWithin,
+  chancesWithin,
+  type DateWindow,
+  dateWindow,
+  expectedEffectiveDays,
+  type Future,
+  futureOf,
+} from './window'
+
+/**
+ * When will it moult? Windows are predictive: spread between siblings, what is unknown about this
+ * workspace, clutch and animal, the number of instars still to come, and the temperature ahead.
+ */
+export type DevelopmentInput = {
+  profile: CareProfile
+  sex: Sex
+  /** Moults since hatch. */
+  moults: number
+  isAdult?: boolean
+  /** Wing buds say that this is the last nymphal instar. */
+  hasWingBuds?: boolean
+  /** Day of the last moult, or of the hatch before the first. */
+  instarStartedOn: PlainDate
+  history: TemperatureHistory
+  today: PlainDate
+  /** The workspace's learned parameters; the prior where there are none. */
+  parameters?: DevelopmentParameters
+  futureTemperatureSdC?: number
+}
+
+/** What a forecast rests on, for a reason in any language. Lengths in effective days at `referenceC`. */
+export type ForecastBasis = {
+  instarStartedOn: PlainDate
+  spentDays: number
+  spentEffectiveDays: number
+  medianInstarEffectiveDays: number
+  referenceC: number
+  isLearned: boolean
+}
+
+export type MoultForecast =
+  | ({
+      status: 'forecast'
+      chanceWithin: ChanceWithin[]
+      /** Chance that the moult asked for is the final one. */
+      chanceFinal: number
+      /** Fewer than one animal in twenty takes as long as this one has already. */
+      isOverdue: boolean
+      /** From the first day of the window until the skin is hard after its last. */
+      leaveAlone: { from: PlainDate; until: PlainDate }
+      basis: ForecastBasis
+      reason: string
+    } & DateWindow)
+  | { status: 'adult'; reason: string }
+  | { status: 'too-cold'; basis: ForecastBasis; reason: string }
+
+/** The window of one of the coming moults; `chance` that there is such a moult at all. */
+export type ComingMoult = DateWindow & { moults: number; chance: number; chanceFinal: number }
+
+const SPANS = [1, 3, 7, 14, 30]
+const OVERDUE_SHARE = 0.05
+const LEAST_CHANCE_TO_LIST = 0.1
+
+/** The next moult: 10, 50 and 90 % dates and the chance within the next days. */
+export function forecastNextMoult(input: DevelopmentInput): MoultForecast {
+  return forecastMoult(input, 1)
+}
+
+/** The final moult, in the same shape. */
+export function forecastAdult(input: DevelopmentInput): MoultForecast {
+  return forecastMoult(input, 'final')
+}
+
+/** Every coming moult whose window begins on or before `until`; later ones are wider. Empty for adults. */
+export function forecastMoultSeries(input: DevelopmentInput, until: PlainDate): ComingMoult[] {
+  if (input.isAdult) return []
+  const { present, courses, future } = prepare(input)
+  const series: ComingMoult[] = []
+  const longest = Math.max(...courses.map((course) => course.totalMoults)) - input.moults
+  for (let ahead = 1; ahead <= longest; ahead += 1) {
+    const times = remainingTimes(present, courses, ahead)
+    const chance = times.reduce((sum, { weight }) => sum + weight, 0)
+    if (chance < LEAST_CHANCE_TO_LIST) break
+    const window = dateWindow(future, mixedChance(times))
+    if (!window || window.p10 > until) break
+    const moults = input.moults + ahead
+    series.push({ ...window, moults, chance, chanceFinal: chanceOfFinal(times, moults) })
+  }
+  return series
+}
+
+function forecastMoult(input: DevelopmentInput, moultsAhead: 1 | 'final'): MoultForecast {
+  if (input.isAdult) return { status: 'adult', reason: 'Adult: there are no more moults.' }
+  const { present, courses, future } = prepare(input)
+  const times = remainingTimes(present, courses, moultsAhead)
+  const chanceBy = mixedChance(times)
+  const basis = basisOf(input, { present, times })
+  const window = dateWindow(future, chanceBy)
+  if (!window) return { status: 'too-cold', basis, reason: tooColdReason(input) }
+  const chanceFinal = moultsAhead === 'final' ? 1 : chanceOfFinal(times, input.moults + 1)
+  const isOverdue = overdueShare(present, courses) < OVERDUE_SHARE
+  return {
+    status: 'forecast',
+    ...window,
+    chanceWithin: chancesWithin(future, chanceBy, SPANS),
+    chanceFinal,
+    isOverdue,
+    leaveAlone: {
+      from: window.p10,
+      until: hardeningUntil(input.profile, { lastMoultOn: window.p90, isFinal: chanceFinal > 0.5 }),
+    },
+    basis,
+    reason: reasonOf(input, { basis, isOverdue, moultsAhead }),
+  }
+}
+
+function prepare(input: DevelopmentInput): {
+  present: PresentInstar
+  courses: DevelopmentCourse[]
+  future: Future
+} {
+  const sdC = input.futureTemperatureSdC ?? FUTURE_TEMPERATURE_SD_C
+  const today = maxDate(input.today, input.instarStartedOn)
+  const temperatures = { history: input.history, thresholds: thresholdsOf(input.profile), sdC }
+  const future = futureOf(temperatures, today)
+  const present = {
+    profile: input.profile,
+    parameters: input.parameters ?? priorParameters(input.profile),
+    moults: input.moults,
+    spent: expectedEffectiveDays(future, input.instarStartedOn, today),
+  }
+  return { present, courses: openCourses(input.profile, input), future }
+}
+
+function mixedChance(times: readonly RemainingTime[]): (effectiveDays: number) => number {
+  const total = times.reduce((sum, { weight }) => sum + weight, 0)
+  return (effectiveDays) =>
+    times.reduce((sum, { weight, chanceBy }) => sum + (weight / total) * chanceBy(effectiveDays), 0)
+}
+
+function chanceOfFinal(times: readonly RemainingTime[], moults: number): number {
+  const total = times.reduce((sum, { weight }) => sum + weight, 0)
+  const final = times.filter(({ course }) => course.totalMoults === moults)
+  return final.reduce((sum, { weight }) => sum + weight, 0) / total
+}
+
+function overdueShare(present: PresentInstar, courses: readonly DevelopmentCourse[]): number {
+  if (present.spent <= 0) return 1
+  return courses.reduce((sum, course) => {
+    const { logMean, logSd } = presentInstar(present, course)
+    return sum + course.weight * normalAbove((Math.log(present.spent) - logMean) / logSd)
+  }, 0)
+}
+
+function basisOf(
+  input: DevelopmentInput,
+  found: { present: PresentInstar; times: readonly RemainingTime[] },
+): ForecastBasis {
+  const log = found.times.reduce(
+    (sum, { course, weight }) => sum + weight * presentInstar(found.present, course).logMean,
+    0,
+  )
+  return {
+    instarStartedOn: input.instarStartedOn,
+    spentDays: Math.max(0, daysBetween(input.instarStartedOn, input.today)),
+    spentEffectiveDays: found.present.spent,
+    medianInstarEffectiveDays: Math.exp(log),
+    referenceC: input.profile.growth.referenceC.value,
+    isLearned: input.parameters !== undefined,
+  }
+}
+
+function reasonOf(
+  input: DevelopmentInput,
+  found: { basis: ForecastBasis; isOverdue: boolean; moultsAhead: 1 | 'final' },
+): string {
+  const { basis, isOverdue } = found
+  const began = `${input.moults === 0 ? 'Hatched' : 'Moulted'} on ${writeDay(basis.instarStartedOn, input.today)}`
+  const spent = `${writeCount(basis.spentDays, 'day')}, worth ${basis.spentEffectiveDays.toFixed(1)} at ${basis.referenceC} °C`
+  const usual = `this instar usually takes ${basis.medianInstarEffectiveDays.toFixed(1)} (${basis.isLearned ? 'your own records' : 'care profile'})`
+  const late = isOverdue ? '; longer than nearly all, so look for a skin that was missed' : ''
+  const final = found.moultsAhead === 'final' ? ', and those after it as the profile says' : ''
+  return `${began}: ${spent}; ${usual}${final}${late}.`
+}
+
+function tooColdReason(input: DevelopmentInput): string {
+  const lowerC = input.profile.growth.lowerThresholdC.value
+  return `Too cold to grow: at or near ${lowerC} °C no date can be given until it is kept warmer.`
+}
+
+/** Chance of a moult within a number of days, as far as a forecast lists it; 0 for adults and the chilled. */
+export function chanceWithin(forecast: MoultForecast, days: number): number {
+  if (forecast.status !== 'forecast') return 0
+  return forecast.chanceWithin.find((span) => span.days === days)?.probability ?? 0
+}

@@ -1,0 +1,135 @@
+import type { CareProfile } from '../care-profile/profile'
+import { type Lognormal, lognormalBelow, sumOfLognormals } from '../probability/lognormal'
+import { normalAbove, normalUpperQuantile } from '../probability/normal'
+import { type DevelopmentCourse, medianInstarDays } from './instar-length'
+import { type DevelopmentParameters, logCovariance, logShift } from './parameters'
+
+/**
+ * Effective days from now to one of the coming moults, given that the present instar has lasted `spent`
+ * effective days and is not over (right-censored). The present instar is lognormal, cut off at `spent`; the
+ * instars after it are lognormals that go together with it, so a slow present instar promises slow later
+ * ones. Their sum is taken as lognormal for each of 24 equally likely lengths of the present one.
+ */
+export type PresentInstar = {
+  profile: CareProfile
+  parameters: DevelopmentParameters
+  moults: number
+  spent: number
+}
+
+/** How much a course is still believed in, and P(remaining effective days ≤ x) on it. */
+export type RemainingTime = {
+  course: DevelopmentCourse
+  weight: number
+  chanceBy: (effectiveDays: number) => number
+}
+
+const PRESENT_NODES = 24
+
+/**
+ * The distribution of the remaining time to the moult that is `moultsAhead` away (1 = the next), or to the
+ * final one, per course that gets so far. Weights sum to 1 over all `courses`, so a course that ends
+ * earlier leaves a gap: its weight is the chance that there is no such moult.
+ */
+export function remainingTimes(
+  present: PresentInstar,
+  courses: readonly DevelopmentCourse[],
+  moultsAhead: number | 'final',
+): RemainingTime[] {
+  const believed = courses.map((course) => ({
+    course,
+    weight: course.weight * chanceToLast(present, course),
+  }))
+  const total = believed.reduce((sum, { weight }) => sum + weight, 0)
+  return believed
+    .map(({ course, weight }) => ({ course, weight: total > 0 ? weight / total : course.weight }))
+    .filter(({ course }) => moultsAhead === 'final' || course.totalMoults - present.moults >= moultsAhead)
+    .map(({ course, weight }) => {
+      const ahead = moultsAhead === 'final' ? course.totalMoults - present.moults : moultsAhead
+      return {
+        course,
+        weight,
+        chanceBy: ahead === 1 ? nextMoult(present, course) : laterMoult(present, course, ahead),
+      }
+    })
+}
+
+/** ln of the present instar's length on one course. */
+export function presentInstar(present: PresentInstar, course: DevelopmentCourse): Lognormal {
+  return {
+    logMean: expectedLog(present, course, present.moults),
+    logSd: Math.sqrt(logCovariance(present.parameters, present.moults, present.moults)),
+  }
+}
+
+/** P(the present instar lasts longer than it has already). */
+function chanceToLast(present: PresentInstar, course: DevelopmentCourse): number {
+  return normalAbove(spentZ(present, course))
+}
+
+function spentZ(present: PresentInstar, course: DevelopmentCourse): number {
+  if (present.spent <= 0) return Number.NEGATIVE_INFINITY
+  const { logMean, logSd } = presentInstar(present, course)
+  return Math.min(35, (Math.log(present.spent) - logMean) / logSd)
+}
+
+function nextMoult(present: PresentInstar, course: DevelopmentCourse): (effectiveDays: number) => number {
+  const { logMean, logSd } = presentInstar(present, course)
+  const zNow = spentZ(present, course)
+  const chanceNow = normalAbove(zNow)
+  return (effectiveDays) => {
+    if (effectiveDays <= 0) return 0
+    const z = (Math.log(present.spent + effectiveDays) - logMean) / logSd
+    return 1 - normalAbove(Math.max(z, zNow)) / chanceNow
+  }
+}
+
+function laterMoult(
+  present: PresentInstar,
+  course: DevelopmentCourse,
+  moultsAhead: number,
+): (effectiveDays: number) => number {
+  const pieces = presentNodes(present, course).map((log) => ({
+    wait: Math.max(0, Math.exp(log) - present.spent),
+    rest: restGivenPresent(present, course, { moultsAhead, presentLog: log }),
+  }))
+  return (effectiveDays) =>
+    pieces.reduce((sum, { wait, rest }) => sum + lognormalBelow(rest, effectiveDays - wait), 0) /
+    pieces.length
+}
+
+/** Equally likely values of ln(length of the present instar), given that it has lasted so far. */
+function presentNodes(present: PresentInstar, course: DevelopmentCourse): number[] {
+  const { logMean, logSd } = presentInstar(present, course)
+  const chanceNow = chanceToLast(present, course)
+  return Array.from({ length: PRESENT_NODES }, (_, index) => {
+    const chanceAbove = chanceNow * (1 - (index + 0.5) / PRESENT_NODES)
+    return logMean + logSd * normalUpperQuantile(chanceAbove)
+  })
+}
+
+/** The instars between the next moult and the one asked for, once the present length is known. */
+function restGivenPresent(
+  present: PresentInstar,
+  course: DevelopmentCourse,
+  known: { moultsAhead: number; presentLog: number },
+): Lognormal {
+  const { parameters, moults } = present
+  const later = Array.from({ length: known.moultsAhead - 1 }, (_, index) => moults + 1 + index)
+  const variance = logCovariance(parameters, moults, moults)
+  const surprise = known.presentLog - expectedLog(present, course, moults)
+  const slopes = later.map((instar) => logCovariance(parameters, instar, moults) / variance)
+  const logMeans = later.map(
+    (instar, index) => expectedLog(present, course, instar) + (slopes[index] ?? 0) * surprise,
+  )
+  return sumOfLognormals(
+    logMeans,
+    (i, j) =>
+      logCovariance(parameters, later[i] ?? 0, later[j] ?? 0) -
+      (slopes[i] ?? 0) * (slopes[j] ?? 0) * variance,
+  )
+}
+
+function expectedLog(present: PresentInstar, course: DevelopmentCourse, moults: number): number {
+  return Math.log(medianInstarDays(present.profile, course, moults)) + logShift(present.parameters, moults)
+}
