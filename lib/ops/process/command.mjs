@@ -1,0 +1,40 @@
+// Runs another program to its end, keeps what it said, and can be told to stop it.
+import { spawn } from 'node:child_process'
+import { projectFolder } from '../place.mjs'
+
+const running = new Set()
+
+export class CommandFailed extends Error {
+  constructor(name, code, output) {
+    super(`${name} ended with ${code}:\n${output.split('\n').slice(-40).join('\n').trim()}`)
+    this.output = output
+  }
+}
+
+/**
+ * @param {string} file
+ * @param {string[]} args
+ * @param {{name?: string, shown?: boolean, env?: object, cwd?: string, uid?: number, gid?: number,
+ *   isKept?: boolean}} [options] `isKept`: left to finish when everything else is stopped
+ * @returns {Promise<string>} everything it printed
+ */
+export function runProgram(file, args, options = {}) {
+  const { name = file, shown = false, isKept = false, ...rest } = options
+  const stdio = ['ignore', shown ? 'inherit' : 'pipe', shown ? 'inherit' : 'pipe']
+  const child = spawn(file, args, { cwd: projectFolder, stdio, ...rest })
+  if (!isKept) running.add(child)
+  let output = ''
+  for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (output += chunk))
+  return new Promise((resolve, reject) => {
+    child.once('error', reject)
+    child.once('close', (code, signal) => {
+      if (code === 0) resolve(output)
+      else reject(new CommandFailed(name, signal ?? `code ${code}`, output))
+    })
+  }).finally(() => running.delete(child))
+}
+
+/** A Ctrl-C while something is installed or built must not leave that behind. */
+export function stopPrograms() {
+  for (const child of running) child.kill('SIGTERM')
+}

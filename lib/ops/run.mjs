@@ -1,0 +1,27 @@
+// npm run <verb>: runs one TypeScript command with the environment of the installation in DATA_DIR.
+// Prints nothing itself, so that a command's answer can be piped on.
+import { spawn } from 'node:child_process'
+import process from 'node:process'
+import { commandEnvironment } from './environment.mjs'
+import { findInstance } from './instance.mjs'
+import { inProject, projectFolder } from './place.mjs'
+import { runCommandBody } from './say.mjs'
+
+function runFile(file, args, env) {
+  const runner = inProject('lib/ops/process/run-file.mjs')
+  const child = spawn(process.execPath, ['--import', 'tsx', runner, inProject(file), ...args], {
+    cwd: projectFolder,
+    env,
+    stdio: 'inherit',
+  })
+  for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => child.kill(signal))
+  return new Promise((resolve, reject) => {
+    child.once('error', reject)
+    child.once('exit', (code) => resolve(code ?? 1))
+  })
+}
+
+await runCommandBody(async () => {
+  const [file, ...args] = process.argv.slice(2)
+  process.exitCode = await runFile(file, args, commandEnvironment(await findInstance()))
+})

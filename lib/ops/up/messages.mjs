@@ -1,0 +1,34 @@
+// What a person reads once it runs.
+import fs from 'node:fs'
+import process from 'node:process'
+import { inProject } from '../place.mjs'
+import { say } from '../say.mjs'
+import { isLoopback } from '../settings.mjs'
+
+/** Kept as data because the demo, the README's test and this message all need it. */
+const readDemoSignIn = () => JSON.parse(fs.readFileSync(inProject('prisma/seed/demo-sign-in.json'), 'utf8'))
+
+export function printReady({ address, settings, dataFolder }) {
+  say(`\nOothecary is ready: ${address}`)
+  if (settings.hasDemo) {
+    const { email, password } = readDemoSignIn()
+    say(`Demo sign-in: ${email}  password: ${password}`)
+    if (!isLoopback(settings.host)) {
+      say(
+        'The demo sign-in is public knowledge and this address can be reached by others: set DEMO=off and start with an empty DATA_DIR.',
+      )
+    }
+  }
+  say(`Data: ${dataFolder}`)
+}
+
+export function printHolder(holder, dataFolder) {
+  if (holder.state === 'ready')
+    return say(
+      `Oothecary is already running: ${holder.address} (process ${holder.pid}, data in ${dataFolder})`,
+    )
+  process.exitCode = 1
+  say(
+    `Oothecary is already starting on the data in ${dataFolder} (process ${holder.pid}); its address will be printed there.`,
+  )
+}
