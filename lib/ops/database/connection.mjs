@@ -52,6 +52,12 @@ export async function connect(url) {
   return client
 }
 
+/**
+ * @template T
+ * @param {string} url
+ * @param {(client: import('pg').Client) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
 export async function withConnection(url, work) {
   const client = await connect(url)
   try {

@@ -1,0 +1,61 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import net from 'node:net'
+import path from 'node:path'
+import type { TestDatabase } from './database'
+
+export type TestServer = {
+  /** Like http://127.0.0.1:40123, without a slash at the end. */
+  address: string
+  /** Everything it printed so far. */
+  output(): string
+  stop(): Promise<void>
+}
+
+const projectFolder = path.resolve(import.meta.dirname, '../..')
+
+export function findFreePort(): Promise<number> {
+  return new Promise((resolve, reject) => {
+    const server = net.createServer()
+    server.once('error', reject)
+    server.listen({ host: '127.0.0.1', port: 0 }, () => {
+      const address = server.address()
+      const port = typeof address === 'object' && address !== null ? address.port : 0
+      server.close(() => resolve(port))
+    })
+  })
+}
+
+function spawnServer(env: NodeJS.ProcessEnv): { child: ChildProcess; read(): string } {
+  const guard = path.join(projectFolder, 'lib/ops/process/end-with-parent.mjs')
+  const child = spawn(process.execPath, ['--import', guard, path.join(projectFolder, 'lib/ops/web.mjs')], {
+    cwd: projectFolder,
+    env,
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+  })
+  let output = ''
+  for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (output += chunk))
+  return { child, read: () => output }
+}
+
+/** The production build, serving one test database. `more` adds to or replaces its environment. */
+export async function startServer(
+  database: TestDatabase,
+  more: Record<string, string> = {},
+): Promise<TestServer> {
+  const port = await findFreePort()
+  const address = `http://127.0.0.1:${port}`
+  const own = { HOST: '127.0.0.1', PORT: String(port), PUBLIC_ADDRESS: address, NEXTAUTH_URL: address }
+  const env = { ...process.env, ...database.environment, ...own, TZ: 'UTC', NODE_ENV: 'production', ...more }
+  const { child, read } = spawnServer(env as NodeJS.ProcessEnv)
+  await new Promise<void>((resolve, reject) => {
+    child.once('message', () => resolve())
+    child.once('exit', (code) => reject(new Error(`the server ended with ${code}:\n${read()}`)))
+  })
+  const stop = () =>
+    new Promise<void>((resolve) => {
+      if (child.exitCode !== null) return resolve()
+      child.once('exit', () => resolve())
+      child.send({ state: 'stop' })
+    })
+  return { address, output: read, stop }
+}
