@@ -1,0 +1,45 @@
+import type { PlainDate } from '../calendar/date'
+import type { TemperatureHistory, TemperatureSegment } from '../development/clock'
+import { historyOfStays } from '../development/temperature-history'
+
+/** The temperature a zone is set to from a day on, °C; the night only where it differs. */
+export type ZoneSetPoint = { from: PlainDate; dayC: number; nightC: number | null }
+
+/** A stay in a zone; `until` is the day of the move away, null while it lasts. */
+export type Stay = { zoneId: string; from: PlainDate; until: PlainDate | null }
+
+export type ZonesById = ReadonlyMap<string, { setPoints: readonly ZoneSetPoint[] }>
+
+/** A zone's set points as stretches of days, each until the next one. O(n log n). */
+export function historyOfZone(setPoints: readonly ZoneSetPoint[]): TemperatureSegment[] {
+  const sorted = [...setPoints].sort((a, b) => (a.from < b.from ? -1 : 1))
+  return sorted.map(({ from, dayC, nightC }, index) => ({
+    from,
+    until: sorted[index + 1]?.from ?? null,
+    dayC,
+    ...(nightC === null ? {} : { nightC }),
+  }))
+}
+
+/**
+ * The temperatures lived through over several stays, oldest first, each taken from its zone. Empty where no zone
+ * of them has a temperature: then nothing can be forecast, and nothing is made up.
+ */
+export function historyOfZoneStays(stays: readonly Stay[], zones: ZonesById): TemperatureHistory {
+  const known = [...stays]
+    .sort((a, b) => (a.from < b.from ? -1 : 1))
+    .map(({ zoneId, from, until }) => ({
+      from,
+      until,
+      history: historyOfZone(zones.get(zoneId)?.setPoints ?? []),
+    }))
+    .filter((stay) => stay.history.length > 0)
+  return known.length === 0 ? [] : historyOfStays(known)
+}
+
+/** What was known of stays on a day: later ones are not yet, a move after it has not happened. */
+export function staysAsOf<S extends Stay>(stays: readonly S[], asOf: PlainDate): S[] {
+  return stays
+    .filter((stay) => stay.from <= asOf)
+    .map((stay) => ({ ...stay, until: stay.until !== null && stay.until <= asOf ? stay.until : null }))
+}
