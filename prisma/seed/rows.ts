@@ -1,0 +1,73 @@
+import type { Tx } from '@/lib/platform/db'
+import type { Prisma } from '@/lib/platform/generated/prisma/client'
+
+/** Rows of one workspace, gathered before anything is written. */
+export type Rows = {
+  zone: Prisma.ZoneCreateManyInput[]
+  zoneSetPoint: Prisma.ZoneSetPointCreateManyInput[]
+  containerKind: Prisma.ContainerKindCreateManyInput[]
+  containerKindOrder: Prisma.ContainerKindOrderCreateManyInput[]
+  container: Prisma.ContainerCreateManyInput[]
+  clutch: Prisma.ClutchCreateManyInput[]
+  clutchHousing: Prisma.ClutchHousingCreateManyInput[]
+  individual: Prisma.IndividualCreateManyInput[]
+  eggCase: Prisma.EggCaseCreateManyInput[]
+  eggCaseStay: Prisma.EggCaseStayCreateManyInput[]
+  hatch: Prisma.HatchCreateManyInput[]
+  separation: Prisma.SeparationCreateManyInput[]
+  headCountEntry: Prisma.HeadCountEntryCreateManyInput[]
+  moult: Prisma.MoultCreateManyInput[]
+  housing: Prisma.HousingCreateManyInput[]
+  feeding: Prisma.FeedingCreateManyInput[]
+  sale: Prisma.SaleCreateManyInput[]
+  saleLine: Prisma.SaleLineCreateManyInput[]
+  counter: Prisma.CounterCreateManyInput[]
+}
+
+export function emptyRows(): Rows {
+  return {
+    zone: [],
+    zoneSetPoint: [],
+    containerKind: [],
+    containerKindOrder: [],
+    container: [],
+    clutch: [],
+    clutchHousing: [],
+    individual: [],
+    eggCase: [],
+    eggCaseStay: [],
+    hatch: [],
+    separation: [],
+    headCountEntry: [],
+    moult: [],
+    housing: [],
+    feeding: [],
+    sale: [],
+    saleLine: [],
+    counter: [],
+  }
+}
+
+/** Writes everything, parents first; ledger entries in the order of their days, as they would have been recorded. */
+export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
+  await tx.zone.createMany({ data: rows.zone })
+  await tx.zoneSetPoint.createMany({ data: rows.zoneSetPoint })
+  await tx.containerKind.createMany({ data: rows.containerKind })
+  await tx.containerKindOrder.createMany({ data: rows.containerKindOrder })
+  await tx.container.createMany({ data: rows.container })
+  await tx.clutch.createMany({ data: rows.clutch })
+  await tx.clutchHousing.createMany({ data: rows.clutchHousing })
+  await tx.individual.createMany({ data: rows.individual })
+  await tx.eggCase.createMany({ data: rows.eggCase })
+  await tx.eggCaseStay.createMany({ data: rows.eggCaseStay })
+  await tx.hatch.createMany({ data: rows.hatch })
+  await tx.separation.createMany({ data: rows.separation })
+  const inOrder = rows.headCountEntry.toSorted((a, b) => Number(a.on) - Number(b.on))
+  await tx.headCountEntry.createMany({ data: inOrder })
+  await tx.moult.createMany({ data: rows.moult })
+  await tx.housing.createMany({ data: rows.housing })
+  await tx.feeding.createMany({ data: rows.feeding })
+  await tx.sale.createMany({ data: rows.sale })
+  await tx.saleLine.createMany({ data: rows.saleLine })
+  await tx.counter.createMany({ data: rows.counter })
+}
