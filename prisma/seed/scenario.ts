@@ -62,78 +62,39 @@ export type ClutchStory = {
   unaccounted?: number
 }
 
+// One line a clutch: where, the day it hatched, how many, the share lost together, the evenings at the bench as
+// day:share-of-what-is-left, the share sold.
 export const CLUTCHES: ClutchStory[] = [
-  clutch('deroplatys-desiccata', 'Warm shelf', -316, 48, 0.06, [[31, 1]], 0.72),
-  clutch(
-    'hymenopus-coronatus',
-    'Warm shelf',
-    -281,
-    64,
-    0.09,
-    [
-      [22, 0.6],
-      [24, 1],
-    ],
-    0.7,
-  ),
-  clutch(
-    'tenodera-sinensis',
-    'Side room',
-    -232,
-    118,
-    0.18,
-    [
-      [24, 0.4],
-      [26, 0.5],
-      [29, 1],
-    ],
-    0.8,
-  ),
-  clutch('pseudocreobotra-wahlbergii', 'Warm shelf', -196, 41, 0.07, [[19, 1]], 0.74),
-  clutch('creobroter-spp', 'Side room', -161, 33, 0.06, [[22, 1]], 0.76),
-  clutch(
-    'hymenopus-coronatus',
-    'Warm shelf',
-    -118,
-    71,
-    0.08,
-    [
-      [21, 0.5],
-      [23, 1],
-    ],
-    0.6,
-  ),
-  clutch('deroplatys-desiccata', 'Side room', -92, 52, 0.05, [[34, 1]], 0.4),
-  clutch('pseudocreobotra-wahlbergii', 'Warm shelf', -58, 38, 0.08, [[18, 1]], 0.3),
+  clutch('deroplatys-desiccata', 'Warm shelf', '-316 48 0.06 31:1 0.72'),
+  clutch('hymenopus-coronatus', 'Warm shelf', '-281 64 0.09 22:0.6,24:1 0.7'),
+  { ...clutch('tenodera-sinensis', 'Side room', '-232 118 0.14 24:0.4,26:0.5,29:1 0.8'), unaccounted: 7 },
+  clutch('pseudocreobotra-wahlbergii', 'Warm shelf', '-196 41 0.07 19:1 0.74'),
+  clutch('creobroter-spp', 'Side room', '-161 33 0.06 22:1 0.76'),
+  clutch('hymenopus-coronatus', 'Warm shelf', '-118 71 0.08 21:0.5,23:1 0.6'),
+  clutch('deroplatys-desiccata', 'Side room', '-92 52 0.05 34:1 0.4'),
+  clutch('pseudocreobotra-wahlbergii', 'Warm shelf', '-58 38 0.08 18:1 0.3'),
   // the late one: a first evening went well, the rest still stands together
-  { ...clutch('creobroter-spp', 'Warm shelf', -31, 132, 0.07, [[19, 0.6]], 0.16), counted: false },
-  { ...clutch('tenodera-sinensis', 'Side room', -12, 96, 0.02, [], 0), counted: false },
+  { ...clutch('creobroter-spp', 'Warm shelf', '-31 132 0.07 19:0.6 0.16'), counted: false },
+  { ...clutch('tenodera-sinensis', 'Side room', '-12 96 0.02 - 0'), counted: false },
 ]
 
-// Six short arguments read best as one line per clutch; a story is a row of a table.
-function clutch(
-  ...[species, zone, hatchDay, hatched, lostTogether, evenings, soldShare]: ClutchRow
-): ClutchStory {
+function clutch(species: string, zone: string, line: string): ClutchStory {
+  const [hatchDay = 0, hatched = 0, lostTogether = 0, , soldShare = 0] = line.split(' ').map(Number)
+  const evenings = (line.split(' ')[3] ?? '-').split(',').filter((evening) => evening !== '-')
   return {
     species,
     zone,
     hatchDay,
     hatched,
     lostTogether,
-    evenings: evenings.map(([afterDays, share]) => ({ afterDays, share })),
+    evenings: evenings.map((evening) => {
+      const [afterDays = 0, share = 1] = evening.split(':').map(Number)
+      return { afterDays, share }
+    }),
     soldShare,
     counted: true,
   }
 }
-type ClutchRow = [
-  species: string,
-  zone: string,
-  hatchDay: number,
-  hatched: number,
-  lostTogether: number,
-  evenings: [afterDays: number, share: number][],
-  soldShare: number,
-]
 
 /** Egg cases that have not hatched: what is on the shelf today. */
 export type EggCaseStory = {
