@@ -12,9 +12,9 @@ export function Providers({ children }: { children: ReactNode }) {
     <I18nProvider locale="en-GB">
       <RouterProvider navigate={(href) => router.push(href)}>{children}</RouterProvider>
       <Toaster
-        position="bottom-center"
-        offset={{ bottom: 24 }}
-        mobileOffset={{ bottom: 80 }}
+        position="top-center"
+        offset={{ top: 16 }}
+        mobileOffset={{ top: 12 }}
         toastOptions={{
           unstyled: true,
           duration: 8000,

@@ -43,3 +43,26 @@ export function StateMark({ state, word, isWordHidden = false }: Props) {
     </span>
   )
 }
+
+/** The shape alone, inside a drawing. Its word has to stand in the table of the picture. */
+export function StateShape({
+  state,
+  box,
+}: {
+  state: State
+  box: { left: number; top: number; size: number }
+}) {
+  return (
+    <svg
+      x={box.left}
+      y={box.top}
+      width={box.size}
+      height={box.size}
+      viewBox="0 0 20 20"
+      className={INK[state]}
+      aria-hidden="true"
+    >
+      {SHAPE[state]}
+    </svg>
+  )
+}

@@ -51,7 +51,9 @@ export function sayIssue(issue: z.core.$ZodRawIssue): string {
       return `In steps of ${issue.divisor}.`
     case 'invalid_value':
     case 'invalid_union':
-      return issue.input === undefined ? 'Choose one.' : 'Choose one of what is offered.'
+      return issue.input === undefined || issue.input === null
+        ? 'Choose one.'
+        : 'Choose one of what is offered.'
     case 'unrecognized_keys':
       return `Not known here: ${issue.keys.join(', ')}.`
     default:

@@ -3,7 +3,7 @@ import type { z } from 'zod'
 import { sayIssue } from '@/lib/platform/issue-words'
 
 /**
- * An empty box means that nothing was said, so it is not sent at all. Otherwise an optional figure left empty
+ * An empty box and an untouched choice (null) mean that nothing was said, so they are not sent at all. Otherwise an optional figure left empty
  * would arrive as zero, and an optional name as a name of no letters.
  */
 export function dropEmpty(value: unknown): unknown {
@@ -12,7 +12,7 @@ export function dropEmpty(value: unknown): unknown {
     return value
   return Object.fromEntries(
     Object.entries(value)
-      .filter(([, part]) => part !== '' && part !== undefined)
+      .filter(([, part]) => part !== '' && part !== undefined && part !== null)
       .map(([key, part]) => [key, dropEmpty(part)]),
   )
 }

@@ -40,7 +40,7 @@ export type RecordFormProps<T> = {
  */
 export function RecordForm<T>(props: RecordFormProps<T>) {
   const { submitLabel, submitKind = 'filled', aside, className, children } = props
-  const { form, formRef, labels, sending, rootMessages, submit, reload, keepMine, takeTheirs } =
+  const { form, formRef, labels, sending, rootMessages, submit, retry, reload, keepMine, takeTheirs } =
     useRecordForm(props)
   const { outcome, isSending, isSlow } = sending
   const isStale = outcome.kind === 'refused' && isPresentValues(outcome.present)
@@ -63,7 +63,7 @@ export function RecordForm<T>(props: RecordFormProps<T>) {
                 onTakeTheirs={takeTheirs}
               />
             ) : (
-              <OutcomeNotice outcome={outcome} onRetry={submit} onReload={reload} />
+              <OutcomeNotice outcome={outcome} onRetry={retry} onReload={reload} />
             )}
           </div>
           <div className="flex flex-wrap items-center gap-3">

@@ -73,6 +73,12 @@ export function useRecordForm<T>(props: RecordFormProps<T>) {
     return handle(event)
   }
 
+  /** From a button that will vanish: the focus goes on to the one that stays. */
+  function retry() {
+    formRef.current?.querySelector<HTMLButtonElement>('button[type="submit"]')?.focus()
+    return submit()
+  }
+
   function reload() {
     const secretNames = listControls(formRef.current)
       .filter((control) => control.type === 'password')
@@ -93,12 +99,13 @@ export function useRecordForm<T>(props: RecordFormProps<T>) {
     sending,
     rootMessages: listRootMessages(errors, labels),
     submit,
+    retry,
     reload,
     /** What was typed, on top of what the others saved. */
     keepMine: () => {
       const { version } = getPresent()
       if (version !== undefined) form.setValue('version', version)
-      void submit()
+      void retry()
     },
     takeTheirs: () => {
       form.reset({ ...form.getValues(), ...getPresent() })
