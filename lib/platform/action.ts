@@ -7,6 +7,7 @@ import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
 import { listFieldErrors } from '@/lib/platform/field-errors'
+import { sayIssue } from '@/lib/platform/issue-words'
 import { runOnce } from '@/lib/platform/operation'
 import type { Warned } from '@/lib/platform/warned'
 import { mintScope, type Scope, type Workspace } from '@/lib/platform/workspace'
@@ -45,7 +46,7 @@ export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S
       const read = await readMembership(slug)
       if (!read) return { status: 'signed-out' }
       const scope = admit(read, definition.permission)
-      const parsed = definition.schema.safeParse(input)
+      const parsed = definition.schema.safeParse(input, { error: sayIssue })
       if (!parsed.success) return refuse(invalid(parsed.error))
       const { value } = await runOnce(scope, { key: operationId, content: input ?? null }, (tx, workspace) =>
         body({ tx, scope, workspace, input: parsed.data }),
@@ -70,7 +71,7 @@ export function openAction<S extends z.ZodType, T>(
 ) {
   const action = async (call: ActionCall): Promise<ActionResult<T>> => {
     try {
-      const parsed = schema.safeParse(callSchema.parse(call).input)
+      const parsed = schema.safeParse(callSchema.parse(call).input, { error: sayIssue })
       return parsed.success ? await body(parsed.data) : refuse(invalid(parsed.error))
     } catch (error) {
       unstable_rethrow(error)

@@ -1,5 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { Tx } from '@/lib/platform/db'
+import { refuseUnknown } from '@/lib/platform/errors'
 import { toPlainDate } from '@/lib/platform/plain-date'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -44,4 +45,54 @@ export async function listContainerKinds(tx: Tx, workspaceId: WorkspaceId): Prom
     free: stock - (inUse.get(id) ?? 0),
     ordered: orders.map((order) => ({ id: order.id, count: order.count, on: toPlainDate(order.expectedOn) })),
   }))
+}
+
+/**
+ * One kind of container.
+ * @throws AppError not-found
+ */
+export async function requireContainerKind(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  id: string,
+): Promise<ContainerKindRow> {
+  const kind = (await listContainerKinds(tx, workspaceId)).find((row) => row.id === id)
+  if (!kind) throw refuseUnknown('kind of container')
+  return kind
+}
+
+export type ContainerRow = {
+  id: string
+  containerKind: string
+  single: boolean
+  animals: { id: string; label: string }[]
+  clutch: string | null
+}
+
+/** Containers in use in the order in which they were taken, a page at a time. */
+export async function listContainers(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  page: { limit: number; cursor?: string },
+): Promise<{ items: ContainerRow[]; nextCursor: string | null }> {
+  const rows = await tx.container.findMany({
+    where: { workspaceId, emptiedOn: null, ...(page.cursor ? { id: { gt: page.cursor } } : {}) },
+    select: {
+      id: true,
+      single: true,
+      containerKindId: true,
+      housing: { where: { untilOn: null }, select: { individual: { select: { id: true, label: true } } } },
+      clutchHousing: { where: { untilOn: null }, select: { clutchId: true } },
+    },
+    orderBy: { id: 'asc' },
+    take: page.limit + 1,
+  })
+  const items = rows.slice(0, page.limit).map(({ id, single, containerKindId, housing, clutchHousing }) => ({
+    id,
+    single,
+    containerKind: containerKindId,
+    animals: housing.map(({ individual }) => individual),
+    clutch: clutchHousing[0]?.clutchId ?? null,
+  }))
+  return { items, nextCursor: rows.length > page.limit ? (items.at(-1)?.id ?? null) : null }
 }

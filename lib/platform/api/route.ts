@@ -7,6 +7,7 @@ import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
 import { listFieldErrors } from '@/lib/platform/field-errors'
+import { sayIssue } from '@/lib/platform/issue-words'
 import { runOnce } from '@/lib/platform/operation'
 import { inWorkspace, type Scope, type Workspace } from '@/lib/platform/workspace'
 
@@ -89,7 +90,7 @@ async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends 
 const emptySchema = z.strictObject({})
 
 function parsePart(schema: z.ZodType, value: unknown, part: string): unknown {
-  const parsed = schema.safeParse(value)
+  const parsed = schema.safeParse(value, { error: sayIssue })
   if (parsed.success) return parsed.data
   if (part === 'path') throw new AppError('not-found', 'There is no such thing here.')
   throw new AppError('invalid', `The ${part} needs another look.`, { fields: listFieldErrors(parsed.error) })

@@ -1,0 +1,25 @@
+'use server'
+
+import { requireSpecies } from '@/lib/features/species/data'
+import { createSpecies, updateCareProfile } from '@/lib/features/species/mutations'
+import { changeProfileValueSchema, createSpeciesSchema } from '@/lib/features/species/schema'
+import { workspaceAction } from '@/lib/platform/action'
+
+export const createSpeciesAction = workspaceAction(
+  { permission: 'species:write', schema: createSpeciesSchema },
+  async ({ tx, scope, input }) => ({
+    value: await createSpecies(tx, scope.workspaceId, input),
+    warnings: [],
+  }),
+)
+
+export const changeProfileValueAction = workspaceAction(
+  { permission: 'species:write', schema: changeProfileValueSchema },
+  async ({ tx, scope, input }) => {
+    const { speciesId, version, path, value = null, note } = input
+    const species = await requireSpecies(tx, scope.workspaceId, speciesId)
+    const edits = [{ path, value, note }]
+    const number = await updateCareProfile(tx, scope.workspaceId, { species, edits, on: version })
+    return { value: { number }, warnings: [] }
+  },
+)

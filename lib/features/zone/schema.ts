@@ -1,0 +1,73 @@
+import { z } from 'zod'
+import { listAnswer } from '@/lib/platform/api/list'
+import { describeApi } from '@/lib/platform/api/operation'
+
+const temperatureC = z
+  .number('Enter a temperature.')
+  .min(-30, 'Not below −30 °C.')
+  .max(60, 'Not above 60 °C.')
+const name = z.string().trim().min(1, 'Give it a name.').max(60, 'At most 60 letters.')
+const version = z.number().int().positive()
+
+export const createZoneSchema = z.strictObject({
+  name,
+  setTemperatureC: temperatureC,
+  nightTemperatureC: temperatureC.optional(),
+  walkingOrder: z.number().int().min(0).max(999).optional(),
+})
+export type CreateZone = z.output<typeof createZoneSchema>
+
+export const updateZoneSchema = z.strictObject({
+  id: z.uuid(),
+  version,
+  name,
+  walkingOrder: z.number().int('Enter a whole number.').min(0).max(999, 'At most 999.'),
+})
+export type UpdateZone = z.output<typeof updateZoneSchema>
+
+export const recordSetPointSchema = z.strictObject({
+  zoneId: z.uuid(),
+  from: z.iso.date('Enter the day from which it holds.'),
+  dayC: temperatureC,
+  nightC: temperatureC.optional(),
+})
+export type RecordSetPoint = z.output<typeof recordSetPointSchema>
+
+export const archiveZoneSchema = z.strictObject({ id: z.uuid(), version })
+export type ArchiveZone = z.output<typeof archiveZoneSchema>
+
+const zoneAnswer = z
+  .strictObject({
+    id: z.string(),
+    name: z.string(),
+    setTemperatureC: z.number().nullable().meta({ description: 'by day, in force today, °C' }),
+    nightTemperatureC: z.number().nullable().meta({ description: 'null where the night is as the day' }),
+    setPoints: z.array(
+      z.strictObject({ from: z.iso.date(), dayC: z.number(), nightC: z.number().nullable() }),
+    ),
+    walkingOrder: z.number().int(),
+    version,
+  })
+  .meta({ id: 'Zone' })
+
+export const zoneApi = {
+  list: describeApi({
+    id: 'listZones',
+    method: 'get',
+    path: '/zones',
+    tag: 'Zones and containers',
+    summary: 'Zones with the temperatures they are and were set to',
+    permission: 'zone:read',
+    answer: listAnswer(zoneAnswer),
+  }),
+  create: describeApi({
+    id: 'createZone',
+    method: 'post',
+    path: '/zones',
+    tag: 'Zones and containers',
+    summary: 'Make a zone, set to a temperature from today',
+    permission: 'zone:write',
+    body: createZoneSchema,
+    answer: zoneAnswer,
+  }),
+}

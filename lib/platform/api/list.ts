@@ -1,0 +1,17 @@
+import { z } from 'zod'
+
+/** How every list of the API answers: a page of things, and where the next page begins. */
+export function listAnswer<T extends z.ZodType>(item: T) {
+  return z.strictObject({ items: z.array(item), nextCursor: z.string().nullable() })
+}
+
+/** The parameters of a list that comes in pages. */
+export const pageQuery = z.strictObject({
+  limit: z.coerce.number().int().min(1).max(200).default(50),
+  cursor: z.string().max(200).optional(),
+})
+
+/** A whole list as one page, for what a workspace has only a few dozen of. */
+export function onePage<T>(items: T[]): { items: T[]; nextCursor: null } {
+  return { items, nextCursor: null }
+}
