@@ -1,8 +1,9 @@
 // The installation that belongs to a data folder, as the commands beside `up` find it.
 import fs from 'node:fs'
 import { clusterFolderOf, findDataFolder, runningFileOf } from './data-folder.mjs'
-import { describeCluster, isClusterRunning, portOfRunningCluster } from './database/cluster.mjs'
+import { describeCluster, isClusterRunning } from './database/cluster.mjs'
 import { embeddedUrl } from './database/connection.mjs'
+import { readPort } from './database/pid-file.mjs'
 import { readHolder } from './process/lock.mjs'
 import { Refusal } from './say.mjs'
 import { readSecrets } from './secrets.mjs'
@@ -13,7 +14,7 @@ async function findEmbeddedUrl(dataFolder, secrets) {
   if (!fs.existsSync(folder) || !(await isClusterRunning(describeCluster(folder)))) {
     throw new Refusal(`The database in ${dataFolder} is not running. Start it first: npm run up`)
   }
-  return embeddedUrl(portOfRunningCluster(folder), secrets.passwords.superuser)
+  return embeddedUrl(readPort(folder), secrets.passwords.superuser)
 }
 
 /** Needs the database to run; the web server may be down. */

@@ -7,6 +7,7 @@ import { CommandFailed, runProgram } from '../process/command.mjs'
 import { findFreePort, tryPort } from '../process/ports.mjs'
 import { Refusal } from '../say.mjs'
 import { findNative } from './native.mjs'
+import { dropMisleadingPidFile, namesAnotherProcess, readPort } from './pid-file.mjs'
 import { asUser, choosePostgresUser } from './postgres-user.mjs'
 
 const MAJOR_VERSION = '18'
@@ -87,21 +88,8 @@ function checkVersion(cluster) {
   )
 }
 
-const linesOfPidFile = (cluster) => {
-  const file = path.join(cluster.folder, 'postmaster.pid')
-  return fs.existsSync(file) ? fs.readFileSync(file, 'utf8').split('\n') : []
-}
-
-/** In a restarted container the number in postmaster.pid may by now be another program's. */
-function dropStalePidFile(cluster) {
-  const [pid] = linesOfPidFile(cluster)
-  const nameFile = `/proc/${pid}/comm`
-  if (!pid || !fs.existsSync(nameFile)) return
-  if (fs.readFileSync(nameFile, 'utf8').trim() !== 'postgres')
-    fs.rmSync(path.join(cluster.folder, 'postmaster.pid'))
-}
-
 export async function isClusterRunning(cluster) {
+  if (namesAnotherProcess(cluster.folder)) return false
   try {
     await runTool(cluster, 'pg_ctl', ['status', '-D', cluster.folder])
     return true
@@ -110,8 +98,6 @@ export async function isClusterRunning(cluster) {
     throw error
   }
 }
-
-export const portOfRunningCluster = (folder) => Number(linesOfPidFile({ folder })[3])
 
 async function startOn(cluster, port) {
   const log = path.join(cluster.folder, 'start.log')
@@ -132,8 +118,8 @@ const choosePort = async (wanted) =>
 export async function startCluster(cluster, { password, wantedPort }) {
   if (!fs.existsSync(cluster.folder)) await makeCluster(cluster, password)
   checkVersion(cluster)
-  dropStalePidFile(cluster)
-  if (await isClusterRunning(cluster)) return portOfRunningCluster(cluster.folder)
+  await dropMisleadingPidFile(cluster.folder)
+  if (await isClusterRunning(cluster)) return readPort(cluster.folder)
   for (let attempt = 0; ; attempt += 1) {
     const port = await choosePort(attempt === 0 ? wantedPort : null)
     try {

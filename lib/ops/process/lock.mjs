@@ -1,33 +1,11 @@
 // A lock file that says who holds it and survives neither a kill -9 nor a recycled process id:
 // a holder is alive when its process exists and started when the file says it did.
-import { execFileSync } from 'node:child_process'
 import fs from 'node:fs'
 import os from 'node:os'
 import process from 'node:process'
+import { readProcess } from './life.mjs'
 
 const FRESH_MS = 30_000
-
-/** A word that two processes with one id do not share: when it started. Null where that cannot be learnt. */
-function birthOf(pid) {
-  try {
-    if (process.platform === 'linux') {
-      const stat = fs.readFileSync(`/proc/${pid}/stat`, 'utf8')
-      return stat.slice(stat.lastIndexOf(')') + 2).split(' ')[19]
-    }
-    return execFileSync('ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8' }).trim()
-  } catch {
-    return null
-  }
-}
-
-function isAlive(pid, birth) {
-  try {
-    process.kill(pid, 0)
-  } catch (error) {
-    if (error.code !== 'EPERM') return false
-  }
-  return birth === null || birthOf(pid) === null || birthOf(pid) === birth
-}
 
 /** Another container or machine on the same folder: its processes are not ours to see, its heartbeat is. */
 const isHeldElsewhere = (file, holder) =>
@@ -37,7 +15,7 @@ const isHeldElsewhere = (file, holder) =>
 export function readHolder(file) {
   try {
     const holder = JSON.parse(fs.readFileSync(file, 'utf8'))
-    const lives = holder.machine === os.hostname() && isAlive(holder.pid, holder.birth)
+    const lives = holder.machine === os.hostname() && readProcess(holder.pid)?.birth === holder.birth
     return lives || isHeldElsewhere(file, holder) ? holder : null
   } catch (error) {
     if (error.code === 'ENOENT' || error instanceof SyntaxError) return null
@@ -68,7 +46,7 @@ function writeWhole(file, holder) {
  * @returns {{holder: object} | {update: (facts: object) => void, release: () => void}}
  */
 export function takeLock(file) {
-  const own = { pid: process.pid, birth: birthOf(process.pid), machine: os.hostname() }
+  const own = { pid: process.pid, birth: readProcess(process.pid)?.birth, machine: os.hostname() }
   const draft = writeWhole(file, own)
   try {
     for (;;) {
