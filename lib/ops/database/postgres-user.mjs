@@ -45,6 +45,6 @@ export function findBlockingFolder(user, folder) {
   if (!user) return null
   const parts = folder.split(path.sep).filter(Boolean)
   const way = ['/', ...parts.map((_, at) => path.join('/', ...parts.slice(0, at + 1)))]
-  const isFolder = (step) => fs.statSync(step, { throwIfNoEntry: false })?.isDirectory()
+  const isFolder = (step) => fs.existsSync(step) && fs.statSync(step).isDirectory()
   return way.find((step) => isFolder(step) && !canEnter(user, step)) ?? null
 }
