@@ -33,7 +33,7 @@ const isForbidden = (error) => ['EACCES', 'EPERM', 'EROFS'].includes(error?.code
 export function explain(error) {
   if (error instanceof Refusal) return error.message
   if (isDiskFull(error)) {
-    return `The disk is full, so this could not be finished. Nothing recorded earlier is lost; free some space and run it again.\n(${firstLine(error)})`
+    return `The disk is full, so this could not be finished. Nothing recorded earlier is lost; free some space and run it again.\n(${telling(error)})`
   }
   if (isForbidden(error) && error.path) {
     return `${error.path} cannot be written by this user (${error.code}). It may belong to the user who ran this earlier: run it as that user, or change the owner.`
@@ -41,7 +41,11 @@ export function explain(error) {
   return error?.stack ?? String(error)
 }
 
-const firstLine = (error) => String(error?.message ?? error).split('\n')[0]
+/** The line of the original words that names the place. */
+const telling = (error) => {
+  const lines = String(error?.message ?? error).split('\n')
+  return (lines.find((line) => /No space|ENOSPC|quota/i.test(line)) ?? lines[0]).trim()
+}
 
 export function printError(error) {
   process.stderr.write(`\n${explain(error)}\n`)
