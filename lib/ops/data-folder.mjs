@@ -19,20 +19,26 @@ const movedDefault = () =>
 
 /** Where the data are: as chosen, or the default, moved when root's Postgres could not reach it. */
 export function findDataFolder({ dataFolder, isDataFolderChosen, databaseUrl }, { isTold = false } = {}) {
-  const cluster = clusterFolderOf(dataFolder)
   if (databaseUrl || !isRoot()) return dataFolder
-  const user = choosePostgresUser(cluster)
+  const hasCluster = fs.existsSync(clusterFolderOf(dataFolder))
+  const user = choosePostgresUser(clusterFolderOf(dataFolder))
   const blocking = findBlockingFolder(user, dataFolder)
-  if (!blocking) return dataFolder
-  if (isDataFolderChosen || fs.existsSync(cluster)) {
-    throw new Refusal(
-      `PostgreSQL runs as "${user.name}" here (it refuses to run as root), and that user cannot enter ${blocking}. Choose a DATA_DIR outside of it, or open it with: chmod o+x ${blocking}`,
-    )
+  if (isDataFolderChosen || hasCluster) {
+    if (blocking) throw unreachable(user, blocking)
+    return dataFolder
   }
-  if (isTold)
-    say(`  "${user.name}", who runs PostgreSQL, cannot enter ${blocking}: the data are in ${movedDefault()}.`)
+  if (!blocking && !fs.existsSync(movedDefault())) return dataFolder
+  const why = blocking
+    ? `"${user.name}" runs PostgreSQL and cannot enter ${blocking}`
+    : 'they were begun there'
+  if (isTold) say(`  The data are in ${movedDefault()}: ${why}.`)
   return movedDefault()
 }
+
+const unreachable = (user, blocking) =>
+  new Refusal(
+    `PostgreSQL runs as "${user.name}" here (it refuses to run as root), and that user cannot enter ${blocking}. Choose a DATA_DIR outside of it, or open it with: chmod o+x ${blocking}`,
+  )
 
 function readMark(folder) {
   const file = path.join(folder, MARK)

@@ -17,8 +17,8 @@ function agreesWithLockFile() {
   if (!fs.existsSync(installedList)) return false
   const installed = packagesOf(installedList)
   const wanted = Object.entries(packagesOf(inProject('package-lock.json'))).filter(([place]) => place !== '')
-  return wanted.every(([place, { version, optional }]) =>
-    installed[place] ? installed[place].version === version : optional === true,
+  return wanted.every(([place, { version, optional, extraneous }]) =>
+    installed[place] ? installed[place].version === version : optional === true || extraneous === true,
   )
 }
 
