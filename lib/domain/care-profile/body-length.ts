@@ -24,5 +24,5 @@ function lengthOfSex(
   const adult = animal.sex === 'male' ? length.adultMale : length.adultFemale
   const typical = profile.growth.moultsToAdult[animal.sex].value.typical
   const share = animal.isAdult ? 1 : Math.min(1, animal.moults / typical)
-  return length.hatchling * (adult / length.hatchling) ** share
+  return share === 1 ? adult : length.hatchling * (adult / length.hatchling) ** share
 }
