@@ -214,6 +214,45 @@ describe('the next moult', () => {
     expect(reason).not.toContain('\n')
   })
 
+  it('agrees with animals played out one by one that have not moulted by today', () => {
+    const stream = seededStream('waiting')
+    const median = medianInstarDays(creobroter, { sex: 'female', totalMoults: 7 }, 3)
+    const lengths = Array.from({ length: 60_000 }, () =>
+      stream.lognormal(Math.log(median), priorInstarLogSd(creobroter, 3)),
+    )
+    for (const waited of [0, 6, 12, 18, 26]) {
+      const input = nymph({ today: addDays('2026-11-01', waited), futureTemperatureSdC: 0 })
+      const still = lengths.filter((length) => length > waited)
+      for (const { days, probability } of dated(forecastNextMoult(input)).chanceWithin) {
+        const counted = still.filter((length) => length <= waited + days).length / still.length
+        expect(Math.abs(probability - counted), `${days} days after ${waited}`).toBeLessThan(0.03)
+      }
+    }
+  })
+
+  it('is likelier to be the final one the longer it takes, as the last nymphal instar is the longest', () => {
+    const chances = [1, 12, 24, 36].map(
+      (waited) =>
+        dated(forecastNextMoult(nymph({ moults: 5, today: addDays('2026-11-01', waited) }))).chanceFinal,
+    )
+    expect(chances[0]).toBeCloseTo(0.1, 2)
+    expect(chances.every((chance, index) => index === 0 || chance > chances[index - 1]!)).toBe(true)
+  })
+
+  it('falls on the day in which the waiting ends, counted from noon to noon', () => {
+    const prior = priorParameters(creobroter)
+    const certain = {
+      ...prior,
+      noiseLogSd: 1e-3,
+      covariance: prior.covariance.map((row) => row.map(() => 0)),
+    }
+    // 13.57 effective days at a rate of 1.0204 take 13.3 days: from noon of the 1st to the evening of the 14th.
+    const { p10, p50, p90 } = dated(
+      forecastNextMoult(nymph({ parameters: certain, history: steady(26.286), futureTemperatureSdC: 0 })),
+    )
+    expect([p10, p50, p90]).toEqual(['2026-11-14', '2026-11-14', '2026-11-14'])
+  })
+
   it('becomes narrower with learned parameters and follows their bias', () => {
     const prior = priorParameters(creobroter)
     const learned = {
