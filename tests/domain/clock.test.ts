@@ -158,6 +158,15 @@ describe('temperature histories', () => {
     ])
   })
 
+  it('take a zone’s new setting from the very day of a move into it', () => {
+    const zone = [
+      { from: '2026-01-01', until: '2026-02-01', dayC: 12 },
+      { from: '2026-02-01', until: null, dayC: 26 },
+    ]
+    const clock = developmentClock(clipHistory(zone, '2026-02-01', null), THRESHOLDS)
+    expect(effectiveDays(clock, '2026-02-01', '2026-02-11')).toBeCloseTo(10, 9)
+  })
+
   it('stand still under a cold rest and go on as before after it', () => {
     const resting = overlayHistory(steady(26), { from: '2026-01-01', until: '2026-03-01', dayC: 6 })
     const clock = developmentClock(resting, THRESHOLDS)

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { addDays, daysBetween } from '@/lib/domain/calendar/date'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { forecastHatch, type HatchForecast, type HatchInput } from '@/lib/domain/hatch/forecast'
+import { seededStream } from '@/lib/domain/random/seeded'
 import { profileOf, steady } from '../cases/profile'
 
 const creobroter = profileOf('creobroter-spp')
@@ -56,6 +57,22 @@ describe('the hatch window', () => {
     const unsteady = dated(forecastHatch(eggs({ futureTemperatureSdC: 3 })))
     expect(cool.p50 > warm.p50).toBe(true)
     expect(daysBetween(unsteady.p10, unsteady.p90)).toBeGreaterThan(daysBetween(warm.p10, warm.p90))
+  })
+
+  it('agrees with egg cases played out one by one that have not hatched by today', () => {
+    const stream = seededStream('egg cases')
+    const logSd = Math.log(40 / 28) / (2 * 1.2815515655)
+    const lengths = Array.from({ length: 60_000 }, () =>
+      stream.lognormal(Math.log(Math.sqrt(28 * 40)), logSd),
+    )
+    for (const waited of [0, 20, 33, 40, 45]) {
+      const { chanceWithin } = dated(forecastHatch(eggs({ today: addDays('2026-10-01', waited) })))
+      const still = lengths.filter((length) => length > waited)
+      for (const { days, probability } of chanceWithin) {
+        const counted = still.filter((length) => length <= waited + days).length / still.length
+        expect(Math.abs(probability - counted), `${days} days after ${waited}`).toBeLessThan(0.04)
+      }
+    }
   })
 
   it('waits for warmth in a room too cold to develop', () => {
