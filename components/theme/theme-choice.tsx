@@ -1,6 +1,6 @@
 'use client'
 
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import { THEME_COOKIE, type Theme } from './theme'
 
 const ONE_YEAR_SECONDS = 60 * 60 * 24 * 365
@@ -26,6 +26,8 @@ function keepTheme(theme: Theme | 'device') {
 
 /** Day, night for the dark warm room, or what the device says. Takes effect at once and is remembered. */
 export function ThemeChoice({ theme }: { theme: Theme | undefined }) {
+  // It stands in the rail and in the sheet of a phone: two groups, or one would take the mark off the other.
+  const group = useId()
   const [chosen, setChosen] = useState<Theme | 'device'>(theme ?? 'device')
   return (
     <fieldset className="flex items-center">
@@ -37,7 +39,7 @@ export function ThemeChoice({ theme }: { theme: Theme | undefined }) {
         >
           <input
             type="radio"
-            name="theme"
+            name={group}
             className="sr-only"
             checked={chosen === choice.theme}
             onChange={() => {

@@ -1,0 +1,37 @@
+import { LatinName } from '../ui/latin-name'
+
+/** `offline`: no answer from the service. `sending`: the entries on this device are on their way. */
+export type Connection = 'online' | 'sending' | 'offline'
+
+type Props = {
+  clutchCode: string
+  scientificName: string
+  connection: Connection
+  waitingCount: number
+  maySleep: boolean
+}
+
+function sayConnection(connection: Connection, waitingCount: number): string {
+  const waiting = waitingCount === 0 ? '' : `${waitingCount} waiting to send`
+  if (connection === 'offline') return waiting ? `No connection, ${waiting}` : 'No connection, go on counting'
+  return waiting || 'All sent'
+}
+
+export function BenchHead({ clutchCode, scientificName, connection, waitingCount, maySleep }: Props) {
+  return (
+    <header className="flex flex-wrap items-baseline justify-between gap-x-4">
+      <h1 className="text-lead">
+        {clutchCode}{' '}
+        <span className="font-normal">
+          <LatinName name={scientificName} />
+        </span>
+      </h1>
+      <p className="text-fine-print text-soft">
+        <span className={connection === 'offline' ? 'font-semibold text-hand' : undefined}>
+          {sayConnection(connection, waitingCount)}
+        </span>
+        {maySleep ? ' · the screen may go dark' : null}
+      </p>
+    </header>
+  )
+}
