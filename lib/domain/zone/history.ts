@@ -1,4 +1,4 @@
-import type { PlainDate } from '../calendar/date'
+import { compareDates, type PlainDate } from '../calendar/date'
 import type { TemperatureHistory, TemperatureSegment } from '../development/clock'
 import { historyOfStays } from '../development/temperature-history'
 
@@ -12,7 +12,7 @@ export type ZonesById = ReadonlyMap<string, { setPoints: readonly ZoneSetPoint[]
 
 /** A zone's set points as stretches of days, each until the next one. O(n log n). */
 export function historyOfZone(setPoints: readonly ZoneSetPoint[]): TemperatureSegment[] {
-  const sorted = [...setPoints].sort((a, b) => (a.from < b.from ? -1 : 1))
+  const sorted = [...setPoints].sort((a, b) => compareDates(a.from, b.from))
   return sorted.map(({ from, dayC, nightC }, index) => ({
     from,
     until: sorted[index + 1]?.from ?? null,
@@ -27,7 +27,7 @@ export function historyOfZone(setPoints: readonly ZoneSetPoint[]): TemperatureSe
  */
 export function historyOfZoneStays(stays: readonly Stay[], zones: ZonesById): TemperatureHistory {
   const known = [...stays]
-    .sort((a, b) => (a.from < b.from ? -1 : 1))
+    .sort((a, b) => compareDates(a.from, b.from))
     .map(({ zoneId, from, until }) => ({
       from,
       until,
