@@ -1,0 +1,197 @@
+import { z } from 'zod'
+import { describeApi } from '@/lib/platform/api/operation'
+import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
+
+export const LOSS_CAUSES = [
+  'bad_moult',
+  'eaten_by_sibling',
+  'eaten_by_mate',
+  'drowned',
+  'dried_out',
+  'starved',
+  'fell',
+  'hurt_by_prey',
+  'heat',
+  'cold',
+  'parasite',
+  'transit',
+  'old_age',
+  'killed',
+  'unknown',
+] as const
+export type LossCause = (typeof LOSS_CAUSES)[number]
+
+export const LOSS_CAUSE_WORDS: Record<LossCause, string> = {
+  bad_moult: 'Bad moult',
+  eaten_by_sibling: 'Eaten by a sibling',
+  eaten_by_mate: 'Eaten by its mate',
+  drowned: 'Drowned',
+  dried_out: 'Dried out',
+  starved: 'Starved',
+  fell: 'Fell',
+  hurt_by_prey: 'Hurt by prey',
+  heat: 'Too hot',
+  cold: 'Too cold',
+  parasite: 'Parasite',
+  transit: 'In transit',
+  old_age: 'Old age',
+  killed: 'Killed',
+  unknown: 'Not known',
+}
+
+/** Where animals go that leave the group otherwise than into cups. */
+export const LEAVING_STATES = ['dead', 'escaped', 'given_away'] as const
+export type LeavingState = (typeof LEAVING_STATES)[number]
+
+const clutchField = { clutch: z.uuid() }
+const animalsSchema = z.number().int().min(1).max(100_000)
+const noteSchema = z.string().trim().max(500).default('')
+
+const LOSS_FIELDS = {
+  on: plainDateSchema,
+  count: animalsSchema,
+  cause: z.enum(LOSS_CAUSES).default('unknown'),
+  to: z.enum(LEAVING_STATES).default('dead'),
+  note: noteSchema,
+}
+export const newLossSchema = z.strictObject(LOSS_FIELDS)
+export const newLossFormSchema = z.strictObject({ ...clutchField, ...LOSS_FIELDS })
+export type NewLoss = z.output<typeof newLossFormSchema>
+
+export const newRecountSchema = z.strictObject({
+  on: plainDateSchema,
+  counted: z.number().int().min(0).max(100_000),
+  note: noteSchema,
+})
+export const newRecountFormSchema = z.strictObject({ ...clutchField, ...newRecountSchema.shape })
+export type NewRecount = z.output<typeof newRecountFormSchema>
+
+/** The hatch itself was miscounted: up or down, an entry of its own and no loss. */
+export const countCorrectionSchema = z.strictObject({
+  ...clutchField,
+  on: plainDateSchema,
+  hatched: z.number().int().min(0).max(100_000),
+  note: noteSchema,
+})
+export type CountCorrection = z.output<typeof countCorrectionSchema>
+
+export const foundAgainSchema = z.strictObject({ ...clutchField, on: plainDateSchema, count: animalsSchema })
+export type FoundAgain = z.output<typeof foundAgainSchema>
+
+export const reversalSchema = z.strictObject({ ...clutchField, entry: z.uuid(), note: noteSchema })
+export type Reversal = z.output<typeof reversalSchema>
+
+export const clutchMoveSchema = z.strictObject({
+  ...clutchField,
+  zone: z.uuid('Choose one.'),
+  on: plainDateSchema,
+})
+export type ClutchMove = z.output<typeof clutchMoveSchema>
+
+export const headCountAnswer = z.object({
+  hatched: z.number(),
+  together: z.number(),
+  single: z.number(),
+  sold: z.number(),
+  givenAway: z.number(),
+  dead: z.number(),
+  escaped: z.number(),
+  unaccounted: z.number(),
+})
+
+export const warningAnswer = z.object({ code: z.string(), message: z.string() })
+
+export const clutchAnswer = z.object({
+  id: z.string(),
+  label: z.string(),
+  species: z.string(),
+  zone: z.string().nullable(),
+  hatchedOn: z.string(),
+  eggCases: z.array(z.string()),
+  isCounted: z.boolean(),
+  /** the range of "about", while the clutch is not counted */
+  hatchedBetween: z.object({ low: z.number(), high: z.number() }).nullable(),
+  headCount: headCountAnswer,
+  separation: z
+    .object({
+      state: z.enum(['fine', 'due', 'late']),
+      dueOn: z.string().nullable(),
+      lateOn: z.string().nullable(),
+      /** animals lost in all if everyone stays together until that day */
+      expectedLosses: z.array(z.object({ on: z.string(), animals: z.number() })),
+      perDayNow: z.number(),
+      reasons: z.array(z.string()),
+    })
+    .nullable(),
+  notes: z.string(),
+  version: z.number(),
+})
+export type ClutchAnswer = z.input<typeof clutchAnswer>
+
+const idParams = z.strictObject({ id: z.uuid() })
+
+export const clutchListApi = describeApi({
+  id: 'listClutches',
+  method: 'get',
+  path: '/clutches',
+  tag: 'Clutches',
+  summary: 'Clutches with head count and separation deadline, newest record first.',
+  permission: 'clutch:read',
+  query: z.strictObject({
+    species: z.string().max(120).optional(),
+    state: z.enum(['together']).optional(),
+    asOf: asOfSchema,
+    limit: z.coerce.number().int().min(1).max(200).default(50),
+    cursor: z.uuid().optional(),
+  }),
+  answer: z.object({ items: z.array(clutchAnswer), nextCursor: z.string().nullable() }),
+})
+
+export const clutchApi = describeApi({
+  id: 'loadClutch',
+  method: 'get',
+  path: '/clutches/{id}',
+  tag: 'Clutches',
+  summary: 'One clutch: where every animal of it is, and until when its siblings can stay together.',
+  permission: 'clutch:read',
+  params: idParams,
+  query: z.strictObject({ asOf: asOfSchema }),
+  answer: clutchAnswer,
+})
+
+const entryAnswer = z.object({
+  id: z.string(),
+  from: z.string(),
+  to: z.string(),
+  count: z.number(),
+  on: z.string(),
+})
+
+export const lossCreateApi = describeApi({
+  id: 'recordLoss',
+  method: 'post',
+  path: '/clutches/{id}/losses',
+  tag: 'Clutches',
+  summary: 'Records animals of the group as dead, escaped or given away.',
+  permission: 'clutch:write',
+  params: idParams,
+  body: newLossSchema,
+  answer: z.object({ entry: entryAnswer, headCount: headCountAnswer, warnings: z.array(warningAnswer) }),
+})
+
+export const recountCreateApi = describeApi({
+  id: 'recordRecount',
+  method: 'post',
+  path: '/clutches/{id}/recounts',
+  tag: 'Clutches',
+  summary:
+    'Records how many were counted together. Corrects a count that was "about"; in a counted clutch the rest is unaccounted.',
+  permission: 'clutch:write',
+  params: idParams,
+  body: newRecountSchema,
+  answer: z.object({
+    entry: entryAnswer.nullable(),
+    headCount: headCountAnswer,
+    warnings: z.array(warningAnswer),
+  }),
+})

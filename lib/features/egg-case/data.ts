@@ -1,0 +1,137 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import { forecastHatch, type HatchForecast, type Laid } from '@/lib/domain/hatch/forecast'
+import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '@/lib/domain/zone/history'
+import type { EggCaseEnd } from '@/lib/features/egg-case/schema'
+import type { SpeciesWithProfile } from '@/lib/features/species/data'
+import type { Tx } from '@/lib/platform/db'
+import { refuseUnknown } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+export type HatchRow = {
+  id: string
+  on: PlainDate
+  likely: number
+  low: number | null
+  high: number | null
+  clutchId: string
+  clutchLabel: string
+}
+
+export type EggCaseRow = {
+  id: string
+  label: string
+  speciesId: string
+  laidOn: PlainDate | null
+  laidFrom: PlainDate | null
+  laidUntil: PlainDate | null
+  receivedOn: PlainDate | null
+  motherId: string | null
+  motherLabel: string | null
+  supplier: string
+  lot: string
+  notes: string
+  restStartOn: PlainDate | null
+  restPlannedEndOn: PlainDate | null
+  restEndedOn: PlainDate | null
+  endedOn: PlainDate | null
+  end: EggCaseEnd | null
+  version: number
+  stays: Stay[]
+  hatches: HatchRow[]
+}
+
+export type EggCaseFilter = {
+  ids?: readonly string[]
+  speciesId?: string
+  isEnded?: boolean
+  /** The id of the last one already seen. */
+  after?: string
+  limit: number
+}
+
+/** Egg cases, newest record first, with their stays and hatches: one statement however many there are. */
+export async function listEggCases(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  filter: EggCaseFilter,
+): Promise<EggCaseRow[]> {
+  return tx.$queryRaw<EggCaseRow[]>`
+    select e.id, e.label, e.species_id as "speciesId", e.laid_on::text as "laidOn",
+      e.laid_from::text as "laidFrom", e.laid_until::text as "laidUntil", e.received_on::text as "receivedOn",
+      e.mother_id as "motherId", m.label as "motherLabel", e.supplier, e.lot, e.notes,
+      e.rest_start_on::text as "restStartOn", e.rest_planned_end_on::text as "restPlannedEndOn",
+      e.rest_ended_on::text as "restEndedOn", e.ended_on::text as "endedOn", e."end"::text as "end", e.version,
+      (select coalesce(json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on)
+          order by s.from_on), '[]')
+        from egg_case_stay s where s.workspace_id = e.workspace_id and s.egg_case_id = e.id) as stays,
+      (select coalesce(json_agg(json_build_object('id', h.id, 'on', h."on", 'likely', h.likely, 'low', h.low,
+          'high', h.high, 'clutchId', h.clutch_id, 'clutchLabel', c.label) order by h."on", h.id), '[]')
+        from hatch h join clutch c on c.workspace_id = h.workspace_id and c.id = h.clutch_id
+        where h.workspace_id = e.workspace_id and h.egg_case_id = e.id) as hatches
+    from egg_case e
+    left join individual m on m.workspace_id = e.workspace_id and m.id = e.mother_id
+    where e.workspace_id = ${workspaceId}::uuid ${conditionsOf(filter)}
+    order by e.id desc limit ${filter.limit}`
+}
+
+function conditionsOf({ ids, speciesId, isEnded, after }: EggCaseFilter): Prisma.Sql {
+  const conditions = [
+    ids && Prisma.sql`and e.id = any(${[...ids]}::uuid[])`,
+    speciesId && Prisma.sql`and e.species_id = ${speciesId}::uuid`,
+    isEnded !== undefined &&
+      (isEnded ? Prisma.sql`and e.ended_on is not null` : Prisma.sql`and e.ended_on is null`),
+    after && Prisma.sql`and e.id < ${after}::uuid`,
+  ].filter((condition): condition is Prisma.Sql => typeof condition === 'object')
+  return conditions.length === 0 ? Prisma.empty : Prisma.join(conditions, ' ')
+}
+
+/** @throws AppError not-found */
+export async function requireEggCase(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<EggCaseRow> {
+  const [row] = await listEggCases(tx, workspaceId, { ids: [id], limit: 1 })
+  if (!row) throw refuseUnknown('egg case')
+  return row
+}
+
+/** What a hatch forecast is computed from, besides the egg case itself. */
+export type ForecastGround = {
+  species: ReadonlyMap<string, SpeciesWithProfile>
+  zones: ZonesById
+  /** The day to look from. */
+  today: PlainDate
+}
+
+/** Null where nothing can be said: a species without a profile, or no temperature anywhere. */
+export function forecastEggCase(row: EggCaseRow, ground: ForecastGround): HatchForecast | null {
+  const profile = ground.species.get(row.speciesId)?.profile
+  const history = historyOfZoneStays(staysAsOf(row.stays, ground.today), ground.zones)
+  const laid = laidOf(row)
+  if (!profile || !laid || history.length === 0) return null
+  return forecastHatch({ profile, laid, history, today: ground.today, coldRest: restAsOf(row, ground.today) })
+}
+
+function laidOf(row: EggCaseRow): Laid | null {
+  if (row.laidOn) return { kind: 'known', on: row.laidOn }
+  if (row.laidFrom && row.laidUntil) return { kind: 'range', from: row.laidFrom, until: row.laidUntil }
+  return row.receivedOn ? { kind: 'received', on: row.receivedOn } : null
+}
+
+function restAsOf(row: EggCaseRow, today: PlainDate) {
+  if (!row.restStartOn) return null
+  const hasEnded = row.restEndedOn !== null && row.restEndedOn <= today
+  return {
+    startedOn: row.restStartOn,
+    plannedEndOn: row.restPlannedEndOn,
+    endedOn: hasEnded ? row.restEndedOn : null,
+  }
+}
+
+/** Where it is on a day; before its first stay it is where that began. */
+export function zoneOfEggCase(row: Pick<EggCaseRow, 'stays'>): string | null {
+  return row.stays.at(-1)?.zoneId ?? null
+}
+
+/** The first day on which this egg case can have been seen. */
+export function firstDayOfEggCase(row: EggCaseRow): PlainDate | null {
+  return row.laidOn ?? row.laidFrom ?? row.receivedOn
+}
