@@ -43,3 +43,13 @@ export function staysAsOf<S extends Stay>(stays: readonly S[], asOf: PlainDate):
     .filter((stay) => stay.from <= asOf)
     .map((stay) => ({ ...stay, until: stay.until !== null && stay.until <= asOf ? stay.until : null }))
 }
+
+/** The zones as they were known on a day: what they were set to later was not yet. Null: as they are known now. */
+export function zonesAsOf(zones: ZonesById, asOf: PlainDate | null): ZonesById {
+  if (asOf === null) return zones
+  const known = (setPoints: readonly ZoneSetPoint[]) => {
+    const before = setPoints.filter((setPoint) => setPoint.from <= asOf)
+    return before.length > 0 ? before : setPoints.slice(0, 1)
+  }
+  return new Map([...zones].map(([id, zone]) => [id, { setPoints: known(zone.setPoints) }]))
+}

@@ -1,9 +1,9 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { type EntryState, HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
 import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
-import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '@/lib/domain/zone/history'
+import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
 import type { LossCause } from '@/lib/features/clutch/schema'
-import type { SpeciesWithProfile } from '@/lib/features/species/data'
+import type { ForecastGround } from '@/lib/features/egg-case/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
@@ -199,16 +199,8 @@ export async function listEntries(
     order by x.recorded_at desc, x.id desc limit ${limit}`
 }
 
-/** What a separation forecast is computed from, besides the clutch itself. */
-export type SeparationGround = {
-  species: ReadonlyMap<string, SpeciesWithProfile>
-  zones: ZonesById
-  /** The day to look from. */
-  today: PlainDate
-}
-
 /** Null where nothing can be said: a species without a profile, or no temperature anywhere. */
-export function forecastClutch(row: ClutchRow, ground: SeparationGround): SeparationForecast | null {
+export function forecastClutch(row: ClutchRow, ground: ForecastGround): SeparationForecast | null {
   const profile = ground.species.get(row.speciesId)?.profile
   const history = historyOfZoneStays(staysAsOf(row.stays, ground.today), ground.zones)
   if (!profile || history.length === 0) return null
@@ -224,10 +216,7 @@ export function forecastClutch(row: ClutchRow, ground: SeparationGround): Separa
 /** The stage most siblings are expected to be in today, as moults since hatch. */
 export function likelyMoults(forecast: SeparationForecast | null): number {
   if (!forecast) return 0
-  return forecast.sharesToday.reduce(
-    (best, share, moults, shares) => (share > (shares[best] ?? 0) ? moults : best),
-    0,
-  )
+  return Math.max(0, forecast.sharesToday.indexOf(Math.max(...forecast.sharesToday)))
 }
 
 export function zoneOfClutch(row: Pick<ClutchRow, 'stays'>): string | null {

@@ -205,22 +205,22 @@ export async function recordFoundAgain(
   })
   let open = found.count
   let entry: WrittenEntry | null = null
-  for (const escape of escapes) {
+  for (const gone of escapes) {
     if (open <= 0) break
     const back: NewEntry = {
       from: 'escaped',
-      to: escape.from,
-      count: escape.count,
+      to: gone.from,
+      count: gone.count,
       on: found.on,
       note: 'found again',
-      reverses: escape.id,
+      reverses: gone.id,
     }
     entry = await createEntry(tx, recording, { clutchId: clutch.id, entry: back })
-    const still = escape.count - open
-    const on = toPlainDate(escape.on)
-    const again: NewEntry = { from: escape.from, to: 'escaped', count: still, on, note: 'not found yet' }
+    const still = gone.count - open
+    const on = toPlainDate(gone.on)
+    const again: NewEntry = { from: gone.from, to: 'escaped', count: still, on, note: 'not found yet' }
     if (still > 0) await createEntry(tx, recording, { clutchId: clutch.id, entry: again })
-    open -= escape.count
+    open -= gone.count
   }
   if (open > 0)
     throw new AppError('more-than-left', 'That is more than have escaped from this group.', {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
 
@@ -88,7 +89,7 @@ export const clutchMoveSchema = z.strictObject({
 })
 export type ClutchMove = z.output<typeof clutchMoveSchema>
 
-export const headCountAnswer = z.object({
+export const headCountAnswer = z.strictObject({
   hatched: z.number(),
   together: z.number(),
   single: z.number(),
@@ -99,67 +100,40 @@ export const headCountAnswer = z.object({
   unaccounted: z.number(),
 })
 
-export const warningAnswer = z.object({ code: z.string(), message: z.string() })
+export const warningAnswer = z.strictObject({ code: z.string(), message: z.string() })
 
-export const clutchAnswer = z.object({
-  id: z.string(),
-  label: z.string(),
-  species: z.string(),
-  zone: z.string().nullable(),
-  hatchedOn: z.string(),
-  eggCases: z.array(z.string()),
-  isCounted: z.boolean(),
-  /** the range of "about", while the clutch is not counted */
-  hatchedBetween: z.object({ low: z.number(), high: z.number() }).nullable(),
-  headCount: headCountAnswer,
-  separation: z
-    .object({
-      state: z.enum(['fine', 'due', 'late']),
-      dueOn: z.string().nullable(),
-      lateOn: z.string().nullable(),
-      /** animals lost in all if everyone stays together until that day */
-      expectedLosses: z.array(z.object({ on: z.string(), animals: z.number() })),
-      perDayNow: z.number(),
-      reasons: z.array(z.string()),
-    })
-    .nullable(),
-  notes: z.string(),
-  version: z.number(),
-})
+export const clutchAnswer = z
+  .strictObject({
+    id: z.string(),
+    label: z.string(),
+    species: z.string(),
+    zone: z.string().nullable(),
+    hatchedOn: z.string(),
+    eggCases: z.array(z.string()),
+    isCounted: z.boolean(),
+    /** the range of "about", while the clutch is not counted */
+    hatchedBetween: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+    headCount: headCountAnswer,
+    separation: z
+      .object({
+        state: z.enum(['fine', 'due', 'late']),
+        dueOn: z.string().nullable(),
+        lateOn: z.string().nullable(),
+        /** animals lost in all if everyone stays together until that day */
+        expectedLosses: z.array(z.strictObject({ on: z.string(), animals: z.number() })),
+        perDayNow: z.number(),
+        reasons: z.array(z.string()),
+      })
+      .nullable(),
+    notes: z.string(),
+    version: z.number(),
+  })
+  .meta({ id: 'Clutch' })
 export type ClutchAnswer = z.input<typeof clutchAnswer>
 
 const idParams = z.strictObject({ id: z.uuid() })
 
-export const clutchListApi = describeApi({
-  id: 'listClutches',
-  method: 'get',
-  path: '/clutches',
-  tag: 'Clutches',
-  summary: 'Clutches with head count and separation deadline, newest record first.',
-  permission: 'clutch:read',
-  query: z.strictObject({
-    species: z.string().max(120).optional(),
-    state: z.enum(['together']).optional(),
-    asOf: asOfSchema,
-    limit: z.coerce.number().int().min(1).max(200).default(50),
-    cursor: z.uuid().optional(),
-  }),
-  answer: z.object({ items: z.array(clutchAnswer), nextCursor: z.string().nullable() }),
-})
-
-export const clutchApi = describeApi({
-  id: 'loadClutch',
-  method: 'get',
-  path: '/clutches/{id}',
-  tag: 'Clutches',
-  summary: 'One clutch: where every animal of it is, and until when its siblings can stay together.',
-  permission: 'clutch:read',
-  params: idParams,
-  query: z.strictObject({ asOf: asOfSchema }),
-  answer: clutchAnswer,
-})
-
-const entryAnswer = z.object({
+const entryAnswer = z.strictObject({
   id: z.string(),
   from: z.string(),
   to: z.string(),
@@ -167,31 +141,63 @@ const entryAnswer = z.object({
   on: z.string(),
 })
 
-export const lossCreateApi = describeApi({
-  id: 'recordLoss',
-  method: 'post',
-  path: '/clutches/{id}/losses',
-  tag: 'Clutches',
-  summary: 'Records animals of the group as dead, escaped or given away.',
-  permission: 'clutch:write',
-  params: idParams,
-  body: newLossSchema,
-  answer: z.object({ entry: entryAnswer, headCount: headCountAnswer, warnings: z.array(warningAnswer) }),
-})
-
-export const recountCreateApi = describeApi({
-  id: 'recordRecount',
-  method: 'post',
-  path: '/clutches/{id}/recounts',
-  tag: 'Clutches',
-  summary:
-    'Records how many were counted together. Corrects a count that was "about"; in a counted clutch the rest is unaccounted.',
-  permission: 'clutch:write',
-  params: idParams,
-  body: newRecountSchema,
-  answer: z.object({
-    entry: entryAnswer.nullable(),
-    headCount: headCountAnswer,
-    warnings: z.array(warningAnswer),
+export const clutchApi = {
+  list: describeApi({
+    id: 'listClutches',
+    method: 'get',
+    path: '/clutches',
+    tag: 'Clutches',
+    summary: 'Clutches with head count and separation deadline, newest record first',
+    permission: 'clutch:read',
+    query: z.strictObject({
+      species: z.string().max(120).optional(),
+      state: z.enum(['together']).optional(),
+      asOf: asOfSchema,
+      limit: z.coerce.number().int().min(1).max(200).default(50),
+      cursor: z.uuid().optional(),
+    }),
+    answer: listAnswer(clutchAnswer),
   }),
-})
+  load: describeApi({
+    id: 'loadClutch',
+    method: 'get',
+    path: '/clutches/{id}',
+    tag: 'Clutches',
+    summary: 'One clutch: where every animal of it is, and until when its siblings can stay together',
+    permission: 'clutch:read',
+    params: idParams,
+    query: z.strictObject({ asOf: asOfSchema }),
+    answer: clutchAnswer,
+  }),
+  lose: describeApi({
+    id: 'recordLoss',
+    method: 'post',
+    path: '/clutches/{id}/losses',
+    tag: 'Clutches',
+    summary: 'Record animals of the group as dead, escaped or given away',
+    permission: 'clutch:write',
+    params: idParams,
+    body: newLossSchema,
+    answer: z.strictObject({
+      entry: entryAnswer,
+      headCount: headCountAnswer,
+      warnings: z.array(warningAnswer),
+    }),
+  }),
+  recount: describeApi({
+    id: 'recordRecount',
+    method: 'post',
+    path: '/clutches/{id}/recounts',
+    tag: 'Clutches',
+    summary:
+      'Record how many were counted together; an "about" is corrected, in a counted clutch the rest is unaccounted',
+    permission: 'clutch:write',
+    params: idParams,
+    body: newRecountSchema,
+    answer: z.strictObject({
+      entry: entryAnswer.nullable(),
+      headCount: headCountAnswer,
+      warnings: z.array(warningAnswer),
+    }),
+  }),
+}

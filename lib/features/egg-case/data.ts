@@ -1,12 +1,20 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { forecastHatch, type HatchForecast, type Laid } from '@/lib/domain/hatch/forecast'
-import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '@/lib/domain/zone/history'
+import {
+  historyOfZoneStays,
+  type Stay,
+  staysAsOf,
+  type ZonesById,
+  zonesAsOf,
+} from '@/lib/domain/zone/history'
 import type { EggCaseEnd } from '@/lib/features/egg-case/schema'
-import type { SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import { asOfOrToday } from '@/lib/platform/plain-date-schema'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type HatchRow = {
   id: string
@@ -47,6 +55,8 @@ export type EggCaseFilter = {
   isEnded?: boolean
   /** The id of the last one already seen. */
   after?: string
+  /** Leaves out what was laid or received only after that day. */
+  asOf?: PlainDate
   limit: number
 }
 
@@ -75,12 +85,15 @@ export async function listEggCases(
     order by e.id desc limit ${filter.limit}`
 }
 
-function conditionsOf({ ids, speciesId, isEnded, after }: EggCaseFilter): Prisma.Sql {
+const LAST_DAY = '9999-12-31'
+
+function conditionsOf({ ids, speciesId, isEnded, after, asOf }: EggCaseFilter): Prisma.Sql {
   const conditions = [
     ids && Prisma.sql`and e.id = any(${[...ids]}::uuid[])`,
     speciesId && Prisma.sql`and e.species_id = ${speciesId}::uuid`,
-    isEnded !== undefined &&
-      (isEnded ? Prisma.sql`and e.ended_on is not null` : Prisma.sql`and e.ended_on is null`),
+    isEnded === true && Prisma.sql`and e.ended_on <= ${asOf ?? LAST_DAY}::date`,
+    isEnded === false && Prisma.sql`and (e.ended_on is null or e.ended_on > ${asOf ?? LAST_DAY}::date)`,
+    asOf && Prisma.sql`and coalesce(e.received_on, e.laid_on, e.laid_from) <= ${asOf}::date`,
     after && Prisma.sql`and e.id < ${after}::uuid`,
   ].filter((condition): condition is Prisma.Sql => typeof condition === 'object')
   return conditions.length === 0 ? Prisma.empty : Prisma.join(conditions, ' ')
@@ -93,12 +106,23 @@ export async function requireEggCase(tx: Tx, workspaceId: WorkspaceId, id: strin
   return row
 }
 
-/** What a hatch forecast is computed from, besides the egg case itself. */
+/** What forecasts are computed from, besides the record itself. */
 export type ForecastGround = {
   species: ReadonlyMap<string, SpeciesWithProfile>
   zones: ZonesById
   /** The day to look from. */
   today: PlainDate
+}
+
+/** What is known of species and zones, today or as it was on a day. */
+export async function loadForecastGround(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  asOf?: PlainDate,
+): Promise<ForecastGround> {
+  const species = await loadProfiles(tx, workspaceId)
+  const zones = zonesAsOf(await loadZonesById(tx, workspaceId), asOf ?? null)
+  return { species, zones, today: asOfOrToday(asOf, today) }
 }
 
 /** Null where nothing can be said: a species without a profile, or no temperature anywhere. */

@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { clutchAnswer, warningAnswer } from '@/lib/features/clutch/schema'
-import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
+import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
+import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 export const EGG_CASE_ENDS = ['spent', 'infertile', 'wasps', 'discarded', 'given_away'] as const
 export type EggCaseEnd = (typeof EGG_CASE_ENDS)[number]
@@ -136,43 +137,45 @@ export type EggCaseEnding = z.output<typeof eggCaseEndSchema>
 
 export const eggCaseReopenSchema = z.strictObject({ eggCase: z.uuid(), version: z.number().int() })
 
-const windowSchema = z.object({ p10: z.string(), p50: z.string(), p90: z.string() })
+const windowSchema = z.strictObject({ p10: z.string(), p50: z.string(), p90: z.string() })
 
-export const eggCaseAnswer = z.object({
-  id: z.string(),
-  label: z.string(),
-  species: z.string(),
-  zone: z.string().nullable(),
-  laidOn: z.string().nullable(),
-  laidBetween: z.object({ from: z.string(), until: z.string() }).nullable(),
-  receivedOn: z.string().nullable(),
-  mother: z.string().nullable(),
-  supplier: z.string(),
-  lot: z.string(),
-  notes: z.string(),
-  rest: z
-    .object({ startOn: z.string(), plannedEndOn: z.string().nullable(), endedOn: z.string().nullable() })
-    .nullable(),
-  state: z.enum(['incubating', 'cold-rest', 'hatching', 'ended']),
-  end: z.enum(EGG_CASE_ENDS).nullable(),
-  endedOn: z.string().nullable(),
-  hatchWindow: windowSchema.nullable(),
-  /** chance that it hatches at all, given that it has not yet */
-  chance: z.number().nullable(),
-  chanceWithin: z.array(z.object({ days: z.number(), probability: z.number() })),
-  expectedNymphs: z.object({ low: z.number(), typical: z.number(), high: z.number() }).nullable(),
-  reason: z.string(),
-  hatches: z.array(
-    z.object({
-      id: z.string(),
-      on: z.string(),
-      count: z.number(),
-      about: z.object({ low: z.number(), likely: z.number(), high: z.number() }).nullable(),
-      clutch: z.string(),
-    }),
-  ),
-  version: z.number(),
-})
+export const eggCaseAnswer = z
+  .strictObject({
+    id: z.string(),
+    label: z.string(),
+    species: z.string(),
+    zone: z.string().nullable(),
+    laidOn: z.string().nullable(),
+    laidBetween: z.strictObject({ from: z.string(), until: z.string() }).nullable(),
+    receivedOn: z.string().nullable(),
+    mother: z.string().nullable(),
+    supplier: z.string(),
+    lot: z.string(),
+    notes: z.string(),
+    rest: z
+      .object({ startOn: z.string(), plannedEndOn: z.string().nullable(), endedOn: z.string().nullable() })
+      .nullable(),
+    state: z.enum(['incubating', 'cold-rest', 'hatching', 'ended']),
+    end: z.enum(EGG_CASE_ENDS).nullable(),
+    endedOn: z.string().nullable(),
+    hatchWindow: windowSchema.nullable(),
+    /** chance that it hatches at all, given that it has not yet */
+    chance: z.number().nullable(),
+    chanceWithin: z.array(z.strictObject({ days: z.number(), probability: z.number() })),
+    expectedNymphs: z.strictObject({ low: z.number(), typical: z.number(), high: z.number() }).nullable(),
+    reason: z.string(),
+    hatches: z.array(
+      z.strictObject({
+        id: z.string(),
+        on: z.string(),
+        count: z.number(),
+        about: z.strictObject({ low: z.number(), likely: z.number(), high: z.number() }).nullable(),
+        clutch: z.string(),
+      }),
+    ),
+    version: z.number(),
+  })
+  .meta({ id: 'EggCase' })
 export type EggCaseAnswer = z.input<typeof eggCaseAnswer>
 
 const listQuery = z.strictObject({
@@ -181,58 +184,6 @@ const listQuery = z.strictObject({
   asOf: asOfSchema,
   limit: z.coerce.number().int().min(1).max(200).default(50),
   cursor: z.uuid().optional(),
-})
-
-export const eggCaseListApi = describeApi({
-  id: 'listEggCases',
-  method: 'get',
-  path: '/egg-cases',
-  tag: 'Egg cases',
-  summary: 'Egg cases with their hatch windows, newest record first.',
-  permission: 'egg-case:read',
-  query: listQuery,
-  answer: z.object({ items: z.array(eggCaseAnswer), nextCursor: z.string().nullable() }),
-})
-
-export const eggCaseCreateApi = describeApi({
-  id: 'createEggCase',
-  method: 'post',
-  path: '/egg-cases',
-  tag: 'Egg cases',
-  summary: 'Records an egg case: laid on a day, between two days, or received.',
-  permission: 'egg-case:write',
-  body: newEggCaseSchema,
-  answer: eggCaseAnswer,
-})
-
-const idParams = z.strictObject({ id: z.uuid() })
-
-export const eggCaseApi = describeApi({
-  id: 'loadEggCase',
-  method: 'get',
-  path: '/egg-cases/{id}',
-  tag: 'Egg cases',
-  summary: 'One egg case with its hatch window and chance.',
-  permission: 'egg-case:read',
-  params: idParams,
-  query: z.strictObject({ asOf: asOfSchema }),
-  answer: eggCaseAnswer,
-})
-
-export const hatchCreateApi = describeApi({
-  id: 'recordHatch',
-  method: 'post',
-  path: '/egg-cases/{id}/hatches',
-  tag: 'Egg cases',
-  summary: 'Records a hatch. Later days go to the same clutch; egg cases of one mother may share one.',
-  permission: 'egg-case:write',
-  params: idParams,
-  body: newHatchSchema,
-  answer: z.object({
-    clutch: clutchAnswer,
-    hatch: z.object({ id: z.string(), on: z.string(), count: z.number() }),
-    warnings: z.array(warningAnswer),
-  }),
 })
 
 /** "About 60" without a range is between three fifths and three halves of it: nobody counts nymphs at seven. */
@@ -250,4 +201,55 @@ export function readNewHatch(typed: NewHatchForm): NewHatch & { eggCase: string;
     isNewClutch: clutch === 'new',
     ...(clutch && clutch !== 'new' ? { clutch } : {}),
   }
+}
+
+const idParams = z.strictObject({ id: z.uuid() })
+
+export const eggCaseApi = {
+  list: describeApi({
+    id: 'listEggCases',
+    method: 'get',
+    path: '/egg-cases',
+    tag: 'Egg cases',
+    summary: 'Egg cases with their hatch windows, newest record first',
+    permission: 'egg-case:read',
+    query: listQuery,
+    answer: listAnswer(eggCaseAnswer),
+  }),
+  create: describeApi({
+    id: 'createEggCase',
+    method: 'post',
+    path: '/egg-cases',
+    tag: 'Egg cases',
+    summary: 'Record an egg case: laid on a day, between two days, or received',
+    permission: 'egg-case:write',
+    body: newEggCaseSchema,
+    answer: eggCaseAnswer,
+  }),
+  load: describeApi({
+    id: 'loadEggCase',
+    method: 'get',
+    path: '/egg-cases/{id}',
+    tag: 'Egg cases',
+    summary: 'One egg case with its hatch window and chance',
+    permission: 'egg-case:read',
+    params: idParams,
+    query: z.strictObject({ asOf: asOfSchema }),
+    answer: eggCaseAnswer,
+  }),
+  hatch: describeApi({
+    id: 'recordHatch',
+    method: 'post',
+    path: '/egg-cases/{id}/hatches',
+    tag: 'Egg cases',
+    summary: 'Record a hatch. Later days go to the same clutch; egg cases of one mother may share one',
+    permission: 'egg-case:write',
+    params: idParams,
+    body: newHatchSchema,
+    answer: z.strictObject({
+      clutch: clutchAnswer,
+      hatch: z.strictObject({ id: z.string(), on: z.string(), count: z.number() }),
+      warnings: z.array(warningAnswer),
+    }),
+  }),
 }

@@ -15,3 +15,16 @@ export const pageQuery = z.strictObject({
 export function onePage<T>(items: T[]): { items: T[]; nextCursor: null } {
   return { items, nextCursor: null }
 }
+
+/**
+ * One page of rows that were asked for with one more than its limit: whether that one is there says if there are
+ * more, without counting. The next page begins after the last id of this one.
+ */
+export function pageOf<Row extends { id: string }, T>(
+  rows: readonly Row[],
+  limit: number,
+  present: (row: Row) => T,
+): { items: T[]; nextCursor: string | null } {
+  const shown = rows.slice(0, limit)
+  return { items: shown.map(present), nextCursor: rows.length > limit ? (shown.at(-1)?.id ?? null) : null }
+}

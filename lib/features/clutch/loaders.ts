@@ -1,0 +1,116 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { SeparationForecast } from '@/lib/domain/separation/deadline'
+import { staysAsOf } from '@/lib/domain/zone/history'
+import {
+  type ClutchRow,
+  type EntryRow,
+  forecastClutch,
+  listClutches,
+  listEntries,
+  requireClutch,
+  zoneOfClutch,
+} from '@/lib/features/clutch/data'
+import type { ClutchAnswer } from '@/lib/features/clutch/schema'
+import type { ForecastGround } from '@/lib/features/egg-case/data'
+import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
+import { refuseUnknown } from '@/lib/platform/errors'
+import { inWorkspace, type PageScope, requireScope } from '@/lib/platform/workspace'
+
+/** A clutch as the API says it. */
+export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAnswer {
+  const forecast = forecastClutch(row, ground)
+  const isAbout = !row.counted && row.hatchedLow !== null && row.hatchedHigh !== null
+  return {
+    id: row.id,
+    label: row.label,
+    species: ground.species.get(row.speciesId)?.slug ?? row.speciesId,
+    zone: zoneOfClutch({ stays: staysAsOf(row.stays, ground.today) }),
+    hatchedOn: row.hatchedOn,
+    eggCases: [
+      ...new Set(row.hatches.filter(({ on }) => on <= ground.today).map(({ eggCaseId }) => eggCaseId)),
+    ],
+    isCounted: row.counted,
+    hatchedBetween: isAbout ? { low: row.hatchedLow ?? 0, high: row.hatchedHigh ?? 0 } : null,
+    headCount: row.headCount,
+    separation: forecast && presentSeparation(forecast),
+    notes: row.notes,
+    version: row.version,
+  }
+}
+
+function presentSeparation(forecast: SeparationForecast): NonNullable<ClutchAnswer['separation']> {
+  const { state, dueOn, lateOn, costOfWaiting, perDayNow, reasons } = forecast
+  return {
+    state,
+    dueOn,
+    lateOn,
+    expectedLosses: costOfWaiting.map(({ on, expectedLosses }) => ({ on, animals: expectedLosses })),
+    perDayNow,
+    reasons: reasons.map(({ text }) => text),
+  }
+}
+
+export type ClutchView = {
+  row: ClutchRow
+  species: SpeciesWithProfile
+  zone: ZoneRow | undefined
+  forecast: SeparationForecast | null
+}
+
+const LIST_LIMIT = 300
+
+/** The clutches of a workspace, those that cannot wait first. */
+export async function loadClutches(
+  slug: string,
+): Promise<{ scope: PageScope; clutches: ClutchView[]; today: PlainDate }> {
+  const scope = await requireScope(slug, 'clutch:read')
+  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+    const species = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const rows = await listClutches(tx, workspaceId, { limit: LIST_LIMIT })
+    const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today }))
+    return { scope, today, clutches: clutches.sort(mostUrgentFirst) }
+  })
+}
+
+const URGENCY = { late: 0, due: 1, fine: 2 }
+
+function mostUrgentFirst(a: ClutchView, b: ClutchView): number {
+  const rank = ({ row, forecast }: ClutchView) =>
+    row.headCount.together === 0 ? 3 : URGENCY[forecast?.state ?? 'fine']
+  return rank(a) - rank(b) || (b.forecast?.perDayNow ?? 0) - (a.forecast?.perDayNow ?? 0)
+}
+
+type Ground = Omit<ForecastGround, 'zones'> & { zones: ReadonlyMap<string, ZoneRow> }
+
+function viewOf(row: ClutchRow, ground: Ground): ClutchView[] {
+  const species = ground.species.get(row.speciesId)
+  if (!species) return []
+  return [
+    { row, species, zone: ground.zones.get(zoneOfClutch(row) ?? ''), forecast: forecastClutch(row, ground) },
+  ]
+}
+
+export type ClutchPage = ClutchView & {
+  scope: PageScope
+  today: PlainDate
+  entries: EntryRow[]
+  zones: ZoneRow[]
+}
+
+const LEDGER_LIMIT = 200
+
+/** One clutch with everything its page shows. */
+export async function loadClutch(slug: string, id: string): Promise<ClutchPage> {
+  const scope = await requireScope(slug, 'clutch:read')
+  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+    const row = await requireClutch(tx, workspaceId, { id })
+    const species = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })
+    const [view] = viewOf(row, { species, zones, today })
+    if (!view) throw refuseUnknown('clutch')
+    return { ...view, scope, today, entries, zones: [...zones.values()] }
+  })
+}

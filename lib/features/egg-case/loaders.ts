@@ -1,0 +1,167 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { HatchForecast } from '@/lib/domain/hatch/forecast'
+import { staysAsOf } from '@/lib/domain/zone/history'
+import {
+  type EggCaseRow,
+  type ForecastGround,
+  forecastEggCase,
+  listEggCases,
+  requireEggCase,
+  zoneOfEggCase,
+} from '@/lib/features/egg-case/data'
+import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
+import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
+import { refuseUnknown } from '@/lib/platform/errors'
+import { inWorkspace, type PageScope, requireScope } from '@/lib/platform/workspace'
+
+/** An egg case as the API says it. */
+export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggCaseAnswer {
+  const row = eggCaseAsOf(stored, ground.today)
+  const { laidFrom, laidUntil, restStartOn } = row
+  return {
+    id: row.id,
+    label: row.label,
+    species: ground.species.get(row.speciesId)?.slug ?? row.speciesId,
+    zone: zoneOfEggCase(row),
+    laidOn: row.laidOn,
+    laidBetween: laidFrom && laidUntil ? { from: laidFrom, until: laidUntil } : null,
+    receivedOn: row.receivedOn,
+    mother: row.motherId,
+    supplier: row.supplier,
+    lot: row.lot,
+    notes: row.notes,
+    rest:
+      restStartOn === null
+        ? null
+        : {
+            startOn: restStartOn,
+            plannedEndOn: row.restPlannedEndOn,
+            endedOn: row.restEndedOn,
+          },
+    end: row.end,
+    endedOn: row.endedOn,
+    hatches: row.hatches.map(presentHatch),
+    version: row.version,
+    ...presentForecast(row, ground),
+  }
+}
+
+/** What was known of it on a day, each record by its own day. */
+function eggCaseAsOf(row: EggCaseRow, today: PlainDate): EggCaseRow {
+  const hasEnded = row.endedOn !== null && row.endedOn <= today
+  const hasRested = row.restEndedOn !== null && row.restEndedOn <= today
+  return {
+    ...row,
+    stays: staysAsOf(row.stays, today),
+    hatches: row.hatches.filter(({ on }) => on <= today),
+    endedOn: hasEnded ? row.endedOn : null,
+    end: hasEnded ? row.end : null,
+    restStartOn: row.restStartOn !== null && row.restStartOn <= today ? row.restStartOn : null,
+    restEndedOn: hasRested ? row.restEndedOn : null,
+  }
+}
+
+function presentHatch({ id, on, likely, low, high, clutchId }: EggCaseRow['hatches'][number]) {
+  const about = low === null || high === null ? null : { low, likely, high }
+  return { id, on, count: likely, about, clutch: clutchId }
+}
+
+const GONE = { hatchWindow: null, chance: null, chanceWithin: [], expectedNymphs: null }
+
+function presentForecast(row: EggCaseRow, ground: ForecastGround) {
+  if (row.endedOn) return { state: 'ended' as const, reason: `Ended on ${row.endedOn}.`, ...GONE }
+  const forecast = forecastEggCase(row, ground)
+  const state = stateOf(row, forecast)
+  if (!forecast) return { state, reason: 'No profile or no temperature to forecast from.', ...GONE }
+  const isWindow = forecast.status === 'forecast'
+  return {
+    state,
+    hatchWindow: isWindow ? { p10: forecast.p10, p50: forecast.p50, p90: forecast.p90 } : null,
+    chance: forecast.chanceStillHatches,
+    chanceWithin: isWindow ? forecast.chanceWithin : [],
+    expectedNymphs: forecast.expectedNymphs,
+    reason: forecast.reason,
+  }
+}
+
+function stateOf(row: EggCaseRow, forecast: HatchForecast | null) {
+  if (row.hatches.length > 0) return 'hatching' as const
+  return forecast?.status === 'resting' ? ('cold-rest' as const) : ('incubating' as const)
+}
+
+export type EggCaseView = {
+  row: EggCaseRow
+  species: SpeciesWithProfile
+  zone: ZoneRow | undefined
+  forecast: HatchForecast | null
+}
+
+type Ground = Omit<ForecastGround, 'zones'> & { zones: ReadonlyMap<string, ZoneRow> }
+
+function viewOf(row: EggCaseRow, ground: Ground): EggCaseView[] {
+  const species = ground.species.get(row.speciesId)
+  if (!species) return []
+  const forecast = row.endedOn ? null : forecastEggCase(row, ground)
+  return [{ row, species, zone: ground.zones.get(zoneOfEggCase(row) ?? ''), forecast }]
+}
+
+const OPEN_LIMIT = 300
+const ENDED_LIMIT = 50
+
+export type EggCasesPage = { scope: PageScope; today: PlainDate; open: EggCaseView[]; ended: EggCaseView[] }
+
+/** The egg cases of a workspace: those still to come by their windows, and the last that ended. */
+export async function loadEggCases(slug: string): Promise<EggCasesPage> {
+  const scope = await requireScope(slug, 'egg-case:read')
+  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+    const species = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const open = await listEggCases(tx, workspaceId, { isEnded: false, limit: OPEN_LIMIT })
+    const ended = await listEggCases(tx, workspaceId, { isEnded: true, limit: ENDED_LIMIT })
+    const ground = { species, zones, today }
+    return {
+      scope,
+      today,
+      open: open.flatMap((row) => viewOf(row, ground)).sort(soonestFirst),
+      ended: ended.flatMap((row) => viewOf(row, ground)),
+    }
+  })
+}
+
+function soonestFirst(a: EggCaseView, b: EggCaseView): number {
+  const day = ({ forecast }: EggCaseView) => (forecast?.status === 'forecast' ? forecast.p50 : '9999-12-31')
+  return day(a) < day(b) ? -1 : 1
+}
+
+export type EggCasePage = EggCaseView & { scope: PageScope; today: PlainDate; zones: ZoneRow[] }
+
+/** One egg case with everything its page shows. */
+export async function loadEggCase(slug: string, id: string): Promise<EggCasePage> {
+  const scope = await requireScope(slug, 'egg-case:read')
+  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+    const row = await requireEggCase(tx, workspaceId, id)
+    const species = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const [view] = viewOf(row, { species, zones, today })
+    if (!view) throw refuseUnknown('egg case')
+    return { ...view, scope, today, zones: [...zones.values()] }
+  })
+}
+
+export type NewEggCasePage = {
+  scope: PageScope
+  today: PlainDate
+  species: SpeciesWithProfile[]
+  zones: ZoneRow[]
+}
+
+/** What the form for a new egg case offers. */
+export async function loadNewEggCase(slug: string): Promise<NewEggCasePage> {
+  const scope = await requireScope(slug, 'egg-case:write')
+  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+    const species = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    return { scope, today, species: [...species.values()], zones: [...zones.values()] }
+  })
+}
