@@ -55,6 +55,9 @@ export type Workspace = {
   today: PlainDate
 }
 
+/** Who writes, and the workspace as it stands in this transaction: what every change needs. */
+export type Actor = { scope: Scope; workspace: Workspace }
+
 /** One transaction for one request: the workspace is set, its settings are read, then the work runs. */
 export function inWorkspace<T>(scope: Scope, work: (tx: Tx, workspace: Workspace) => Promise<T>): Promise<T> {
   return inTransaction(scope, async (tx) => work(tx, await requireWorkspace(tx, scope.workspaceId)))

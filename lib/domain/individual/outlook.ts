@@ -1,0 +1,166 @@
+import type { PlainDate } from '../calendar/date'
+import { writeDay } from '../calendar/wording'
+import { bodyLengthMm, type Sex } from '../care-profile/body-length'
+import type { CareProfile } from '../care-profile/profile'
+import type { TemperatureHistory } from '../development/clock'
+import {
+  chanceWithin,
+  type DevelopmentInput,
+  forecastAdult,
+  forecastNextMoult,
+  type MoultForecast,
+} from '../development/forecast'
+import { hardeningUntil } from '../development/hardening'
+import { type InstarStart, type MoultTimeline, moultTimeline } from '../development/timeline'
+import { type InstarNaming, instarLabel } from '../instar/label'
+import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '../zone/history'
+import { type InstarStartKnown, instarStart } from './instar-start'
+import { type GrowthRecord, lastMoultOn, moultsOf, recordAsOf } from './record'
+
+export type OutlookInput = {
+  profile: CareProfile
+  sex: Sex
+  record: GrowthRecord
+  /** Temperatures lived through and ahead; empty where no zone has any. */
+  history: TemperatureHistory
+  naming: InstarNaming
+  today: PlainDate
+}
+
+/**
+ * `soft` after a moult, `window` while one may come any day, `overdue` past nearly every animal's time,
+ * `quiet` in between, `adult`, and `unknown` where nothing can be forecast.
+ */
+export type MoultState = 'soft' | 'window' | 'overdue' | 'quiet' | 'adult' | 'unknown'
+
+/** Everything that follows from one animal's record on a day. */
+export type Outlook = {
+  moults: number
+  isAdult: boolean
+  stage: string
+  lengthMm: number
+  lastMoultOn: PlainDate | null
+  /** Null where no temperature is known. */
+  start: InstarStartKnown | null
+  nextMoult: MoultForecast | null
+  adult: MoultForecast | null
+  /** First day on which it may be handled again; null when it is not soft. */
+  softUntil: PlainDate | null
+  state: MoultState
+  timeline: MoultTimeline | null
+}
+
+/** From this chance of a moult within a day on, the animal is left alone. */
+const WINDOW_CHANCE_TOMORROW = 0.03
+
+export function individualOutlook(input: OutlookInput): Outlook {
+  const { profile, sex, record, naming, today } = input
+  const moults = moultsOf(record)
+  const isAdult = record.adultSinceOn !== null
+  const softUntil = softUntilOf(input)
+  const common = {
+    moults,
+    isAdult,
+    stage: instarLabel(moults, naming, { isAdult }),
+    lengthMm: bodyLengthMm(profile, { sex, moults, isAdult }),
+    lastMoultOn: lastMoultOn(record),
+    softUntil,
+  }
+  if (input.history.length === 0) {
+    const state = softUntil ? 'soft' : isAdult ? 'adult' : 'unknown'
+    return { ...common, start: null, nextMoult: null, adult: null, state, timeline: null }
+  }
+  const start = instarStart(record, input)
+  const development = developmentInput(input, start)
+  const nextMoult = explained(forecastNextMoult(development), start, today)
+  return {
+    ...common,
+    start,
+    nextMoult,
+    adult: forecastAdult(development),
+    state: softUntil ? 'soft' : stateOf(nextMoult, today),
+    timeline: moultTimeline({
+      profile,
+      sex,
+      isAdult,
+      starts: listStarts(record, start),
+      forecast: nextMoult,
+      naming,
+      today,
+    }),
+  }
+}
+
+/** What the forecasts are asked with. */
+export function developmentInput(input: OutlookInput, start: InstarStartKnown): DevelopmentInput {
+  const { profile, sex, record, history, today } = input
+  return {
+    profile,
+    sex,
+    moults: moultsOf(record),
+    isAdult: record.adultSinceOn !== null,
+    instarStartedOn: start.on,
+    history,
+    today,
+  }
+}
+
+function softUntilOf({ profile, record, today }: OutlookInput): PlainDate | null {
+  const last = record.moults.at(-1)
+  const on = lastMoultOn(record)
+  if (!on) return null
+  const until = hardeningUntil(profile, {
+    lastMoultOn: on,
+    isFinal: last?.final ?? record.adultSinceOn === on,
+  })
+  return today < until ? until : null
+}
+
+function stateOf(forecast: MoultForecast, today: PlainDate): MoultState {
+  if (forecast.status === 'adult') return 'adult'
+  if (forecast.status === 'too-cold') return 'unknown'
+  if (forecast.isOverdue) return 'overdue'
+  const isOpen = forecast.leaveAlone.from <= today || chanceWithin(forecast, 1) >= WINDOW_CHANCE_TOMORROW
+  return isOpen ? 'window' : 'quiet'
+}
+
+function explained(forecast: MoultForecast, start: InstarStartKnown, today: PlainDate): MoultForecast {
+  if (start.basis !== 'estimated' || forecast.status === 'adult') return forecast
+  const note = `Its last moult was not seen and is taken as about ${writeDay(start.on, today)}.`
+  return { ...forecast, reason: `${forecast.reason} ${note}` }
+}
+
+/** The days on which an instar is known, or taken, to have begun. */
+function listStarts(record: GrowthRecord, start: InstarStartKnown): InstarStart[] {
+  const seen: InstarStart[] = record.moults.map(({ number, on }) => ({ moults: number, on }))
+  const baseline = record.baselineLastMoultOn ?? (record.moults.length === 0 ? start.on : record.baselineOn)
+  const before: InstarStart[] = [{ moults: record.baselineMoults, on: baseline }]
+  if (record.hatchedOn && record.baselineMoults === 0) return [{ moults: 0, on: record.hatchedOn }, ...seen]
+  return record.hatchedOn && record.baselineMoults === 1
+    ? [{ moults: 0, on: record.hatchedOn }, ...before, ...seen]
+    : [...before, ...seen]
+}
+
+/** An animal's record with where it has stood: its own containers, and before them its clutch's. */
+export type LivedRecord = GrowthRecord & { sex: Sex; stays: readonly Stay[]; clutchStays: readonly Stay[] }
+export type KnownSurroundings = Pick<OutlookInput, 'profile' | 'naming' | 'today'> & { zones: ZonesById }
+
+/** The outlook of an animal from its whole record, as it was known on `today`. */
+export function outlookOf(animal: LivedRecord, known: KnownSurroundings): Outlook {
+  const { profile, naming, today, zones } = known
+  return individualOutlook({
+    profile,
+    sex: animal.sex,
+    record: recordAsOf(animal, today),
+    history: historyOfZoneStays(livedStays(animal, today), zones),
+    naming,
+    today,
+  })
+}
+
+function livedStays({ stays, clutchStays }: LivedRecord, asOf: PlainDate): Stay[] {
+  const own = staysAsOf(stays, asOf).filter((stay) => stay.until === null || stay.until > stay.from)
+  const first = own[0]?.from
+  const before = staysAsOf(clutchStays, asOf).filter((stay) => first === undefined || stay.from < first)
+  return [...before, ...own]
+}

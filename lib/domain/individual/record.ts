@@ -1,0 +1,49 @@
+import type { PlainDate } from '../calendar/date'
+
+/**
+ * What is on record about one animal's growth. The baseline is what was known when the record began: moults
+ * since hatch, and the day of the last of them where somebody saw it. Every later moult is numbered on from there.
+ */
+export type GrowthRecord = {
+  /** Hatch of its clutch; null for animals that came from elsewhere. */
+  hatchedOn: PlainDate | null
+  baselineOn: PlainDate
+  baselineMoults: number
+  baselineLastMoultOn: PlainDate | null
+  /** Day of the final moult, or the day it came here as an adult. */
+  adultSinceOn: PlainDate | null
+  /** In order of their number. */
+  moults: readonly RecordedMoult[]
+}
+
+export const MOULT_OUTCOMES = ['good', 'bad', 'lost_limb'] as const
+export type MoultOutcome = (typeof MOULT_OUTCOMES)[number]
+
+/** A moult as it was noticed: on a day, and since when it may have happened (null: seen on the day itself). */
+export type RecordedMoult = {
+  number: number
+  on: PlainDate
+  seenFrom: PlainDate | null
+  outcome: MoultOutcome
+  final: boolean
+}
+
+/** The record as it was known on a day: a moult counts from the day it was noticed. */
+export function recordAsOf<R extends GrowthRecord>(record: R, asOf: PlainDate): R {
+  const isAdultYet = record.adultSinceOn !== null && record.adultSinceOn <= asOf
+  return {
+    ...record,
+    adultSinceOn: isAdultYet ? record.adultSinceOn : null,
+    moults: record.moults.filter((moult) => moult.on <= asOf),
+  }
+}
+
+/** Moults since hatch, as far as recorded. */
+export function moultsOf(record: GrowthRecord): number {
+  return record.moults.at(-1)?.number ?? record.baselineMoults
+}
+
+/** Day of the last moult, null where none was ever seen. */
+export function lastMoultOn(record: GrowthRecord): PlainDate | null {
+  return record.moults.at(-1)?.on ?? record.baselineLastMoultOn
+}

@@ -1,0 +1,94 @@
+import { writeDay } from '@/lib/domain/calendar/wording'
+import { lastMoultOn } from '@/lib/domain/individual/record'
+import { inLedgerOrder } from '@/lib/domain/individual/whereabouts'
+import type { Leaving, Return } from '@/lib/features/departure/schema'
+import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
+import {
+  type IndividualRow,
+  lockIndividual,
+  lockIndividuals,
+  refuseAway,
+} from '@/lib/features/individual/data'
+import type { Tx } from '@/lib/platform/db'
+import { AppError, refuseField } from '@/lib/platform/errors'
+import { fromPlainDate } from '@/lib/platform/plain-date'
+import { refuseFuture } from '@/lib/platform/plain-date-schema'
+import type { Warned } from '@/lib/platform/warned'
+import type { Actor } from '@/lib/platform/workspace'
+
+/** Dead, escaped or given away: the entry in the ledger, the end of the housing, the free container. */
+export async function recordLeaving(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  leaving: Leaving,
+): Promise<Warned<{ ids: string[] }>> {
+  const { workspaceId, today } = workspace
+  const { on, to, cause, note } = leaving
+  refuseFuture('on', on, today)
+  const animals = await lockIndividuals(tx, workspaceId, leaving.individuals)
+  for (const animal of animals) refuseAwayOrTooEarly(animal, { on, today })
+  await endStays(tx, workspaceId, { animals, on, today })
+  await tx.headCountEntry.createMany({
+    data: inLedgerOrder(animals).map(({ id, clutchId }) => ({
+      workspaceId,
+      clutchId,
+      individualId: id,
+      from: 'single' as const,
+      to,
+      count: 1,
+      on: fromPlainDate(on),
+      cause: to === 'dead' ? cause : null,
+      note,
+      recordedBy: scope.personId,
+    })),
+  })
+  return { value: { ids: animals.map(({ id }) => id) }, warnings: [] }
+}
+
+function refuseAwayOrTooEarly(animal: IndividualRow, { on, today }: { on: string; today: string }): void {
+  refuseAway(animal, today)
+  if (on < animal.baselineOn)
+    throw refuseField('on', `This day is before its record begins (${writeDay(animal.baselineOn, today)}).`)
+  const last = lastMoultOn(animal)
+  if (last && on < last)
+    throw refuseField('on', `It still moulted on ${writeDay(last, today)}, after this day.`)
+}
+
+/** Takes the last leaving back: found again, brought back, or entered by mistake. */
+export async function returnIndividual(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  back: Return,
+): Promise<Warned<{ id: string }>> {
+  const { workspaceId, today } = workspace
+  refuseFuture('on', back.on, today)
+  const animal = await lockIndividual(tx, workspaceId, back.individual)
+  const { whereabouts } = animal
+  if (whereabouts === 'sold')
+    throw new AppError('already-gone', `${animal.label} was sold. Take the sale back instead.`)
+  if (whereabouts !== 'escaped' && whereabouts !== 'dead' && whereabouts !== 'given_away')
+    throw new AppError('already-reversed', `${animal.label} is here already.`)
+  const entry = await tx.headCountEntry.findFirst({
+    where: { workspaceId, individualId: animal.id, to: whereabouts, reversal: null, reverses: null },
+    orderBy: { id: 'desc' },
+  })
+  if (!entry) throw new AppError('already-reversed', 'That entry has already been taken back.')
+  if (fromPlainDate(back.on) < entry.on) throw refuseField('on', 'This day is before it left.')
+  const place = await requirePlace(tx, workspaceId, { ...back, animals: 1 })
+  await tx.headCountEntry.create({
+    data: {
+      workspaceId,
+      clutchId: animal.clutchId,
+      individualId: animal.id,
+      from: entry.to,
+      to: entry.from,
+      count: 1,
+      on: fromPlainDate(back.on),
+      note: back.note,
+      reverses: entry.id,
+      recordedBy: scope.personId,
+    },
+  })
+  await openStays(tx, workspaceId, { individualIds: [animal.id], place, on: back.on })
+  return { value: { id: animal.id }, warnings: place.warnings }
+}

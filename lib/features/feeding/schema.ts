@@ -1,0 +1,24 @@
+import { z } from 'zod'
+import { describeApi } from '@/lib/platform/api/operation'
+import { plainDateSchema } from '@/lib/platform/plain-date-schema'
+
+export const newFeedingSchema = z.strictObject({
+  individuals: z.array(z.uuid()).min(1, 'Choose at least one.').max(2000, 'At most 2000 at once.'),
+  on: plainDateSchema,
+  ate: z.boolean(),
+  prey: z.string().trim().max(60).default(''),
+})
+export type NewFeeding = z.output<typeof newFeedingSchema>
+
+export const feedingApi = {
+  create: describeApi({
+    id: 'recordFeedings',
+    method: 'post',
+    path: '/feedings',
+    tag: 'Animals',
+    summary: 'Record that animals ate, or refused',
+    permission: 'individual:write',
+    body: newFeedingSchema,
+    answer: z.strictObject({ recorded: z.number().int() }),
+  }),
+}

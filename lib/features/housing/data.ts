@@ -1,0 +1,153 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import { writeDay } from '@/lib/domain/calendar/wording'
+import type { Tx } from '@/lib/platform/db'
+import { refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { fromPlainDate } from '@/lib/platform/plain-date'
+import type { Warning } from '@/lib/platform/warned'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+/** A kind of container in a zone, as somebody chose it. */
+export type ChosenPlace = { containerKind: string; zone: string }
+export type Place = { kind: KindOfContainer; zoneId: string; warnings: Warning[] }
+export type KindOfContainer = {
+  id: string
+  name: string
+  single: boolean
+  innerHeightMm: number
+  innerWidthMm: number
+}
+
+/**
+ * The place somebody chose for so many animals. Too few containers on the shelf is a warning, never a refusal: the
+ * animals are in them already.
+ * @throws AppError not-found for an unknown kind or zone, invalid for one out of use
+ */
+export async function requirePlace(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  chosen: ChosenPlace & { animals: number },
+): Promise<Place> {
+  const kind = await tx.containerKind.findUnique({
+    where: { workspaceId_id: { workspaceId, id: chosen.containerKind } },
+  })
+  if (!kind) throw refuseUnknown('kind of container')
+  if (kind.archivedAt) throw refuseField('containerKind', 'This kind of container is no longer in use.')
+  await requireOpenZone(tx, workspaceId, chosen.zone)
+  const inUse = await tx.container.count({
+    where: { workspaceId, containerKindId: kind.id, emptiedOn: null },
+  })
+  const free = kind.stock - inUse
+  const warnings: Warning[] =
+    free >= chosen.animals
+      ? []
+      : [{ code: 'no-free-container', message: sayShort(kind.name, Math.max(0, free)) }]
+  const { id, name, single, innerHeightMm, innerWidthMm } = kind
+  return { kind: { id, name, single, innerHeightMm, innerWidthMm }, zoneId: chosen.zone, warnings }
+}
+
+function sayShort(name: string, free: number): string {
+  return `By the records only ${free} of “${name}” were free. Count them, or correct the stock.`
+}
+
+/** @throws AppError not-found, or invalid for a zone out of use */
+export async function requireOpenZone(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<void> {
+  const zone = await tx.zone.findUnique({
+    where: { workspaceId_id: { workspaceId, id } },
+    select: { archivedAt: true },
+  })
+  if (!zone) throw refuseUnknown('zone')
+  if (zone.archivedAt) throw refuseField('zone', 'This zone is no longer in use.')
+}
+
+export type HousedAnimal = { id: string; label: string; stays: readonly OpenableStay[] }
+type OpenableStay = { id: string; containerId: string; from: PlainDate; until: PlainDate | null }
+
+/** The container an animal is in now. */
+export function presentStay<S extends { until: PlainDate | null }>(animal: {
+  stays: readonly S[]
+}): S | undefined {
+  return animal.stays.findLast((stay) => stay.until === null)
+}
+
+/**
+ * Ends where animals are kept, on a day. Their containers are given free unless `keepsContainers`.
+ * @throws AppError invalid when one came into its container only later
+ */
+export async function endStays(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  end: { animals: readonly HousedAnimal[]; on: PlainDate; today: PlainDate; keepsContainers?: boolean },
+): Promise<void> {
+  const open = end.animals.flatMap((animal) => {
+    const stay = presentStay(animal)
+    if (stay && stay.from > end.on)
+      throw refuseField(
+        'on',
+        `It came into its container on ${writeDay(stay.from, end.today)}, after this day.`,
+      )
+    return stay ? [stay] : []
+  })
+  if (open.length === 0) return
+  await tx.housing.updateMany({
+    where: { workspaceId, id: { in: open.map((stay) => stay.id) }, untilOn: null },
+    data: { untilOn: fromPlainDate(end.on) },
+  })
+  if (end.keepsContainers) return
+  await tx.container.updateMany({
+    where: {
+      workspaceId,
+      id: { in: open.map((stay) => stay.containerId) },
+      emptiedOn: null,
+      housing: { none: { workspaceId, untilOn: null } },
+    },
+    data: { emptiedOn: fromPlainDate(end.on) },
+  })
+}
+
+/** Puts each of the animals into a container of its own, taken from the shelf. */
+export async function openStays(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  start: { individualIds: readonly string[]; place: Place; on: PlainDate },
+): Promise<void> {
+  const { individualIds, place, on } = start
+  const containers = await tx.container.createManyAndReturn({
+    data: individualIds.map(() => ({
+      workspaceId,
+      containerKindId: place.kind.id,
+      single: place.kind.single,
+    })),
+    select: { id: true },
+  })
+  await tx.housing.createMany({
+    data: individualIds.map((individualId, index) => ({
+      workspaceId,
+      individualId,
+      containerId: containers[index]?.id ?? '',
+      single: place.kind.single,
+      zoneId: place.zoneId,
+      fromOn: fromPlainDate(on),
+    })),
+  })
+}
+
+/**
+ * One container, locked, ready to be moved into; one that had been put away stands on the shelf again.
+ * Whether another animal is in it is not asked here: the database refuses that by a rule of its own.
+ * @throws AppError not-found
+ */
+export async function takeContainer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { containerId, on }: { containerId: string; on: PlainDate },
+): Promise<{ single: boolean }> {
+  const rows = await tx.$queryRaw<{ single: boolean; emptiedOn: string | null }[]>`
+    select single, emptied_on::text as "emptiedOn" from container
+    where workspace_id = ${workspaceId}::uuid and id = ${containerId}::uuid for update`
+  const container = rows[0]
+  if (!container) throw refuseUnknown('container')
+  if (container.emptiedOn && container.emptiedOn > on)
+    throw refuseField('on', 'Another animal was still in that container on this day.')
+  await tx.container.updateMany({ where: { workspaceId, id: containerId }, data: { emptiedOn: null } })
+  return container
+}

@@ -1,0 +1,232 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { EntryState } from '@/lib/domain/head-count/head-count'
+import type { RecordedMoult } from '@/lib/domain/individual/record'
+import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
+import type { Stay } from '@/lib/domain/zone/history'
+import type { Tx } from '@/lib/platform/db'
+import { AppError, refuseUnknown } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+export type IndividualMoult = RecordedMoult & { id: string; note: string; version: number }
+export type IndividualStay = Stay & {
+  id: string
+  containerId: string
+  single: boolean
+  kindId: string
+  kindName: string
+}
+export type LastFeeding = { on: PlainDate; ate: boolean; prey: string }
+
+/** One animal with everything a forecast and a list need. */
+export type IndividualRow = {
+  id: string
+  label: string
+  speciesId: string
+  clutchId: string | null
+  clutchLabel: string | null
+  hatchedOn: PlainDate | null
+  whereabouts: EntryState
+  origin: 'bred' | 'bought' | 'wild'
+  sex: 'male' | 'female' | 'unsexed'
+  sexCertainty: 'none' | 'probable' | 'certain'
+  baselineOn: PlainDate
+  baselineMoults: number
+  baselineLastMoultOn: PlainDate | null
+  adultSinceOn: PlainDate | null
+  mated: boolean | null
+  supplier: string
+  notes: string
+  version: number
+  /** by number, without those taken back */
+  moults: IndividualMoult[]
+  /** own containers, oldest first */
+  stays: IndividualStay[]
+  /** where its clutch stood before, oldest first */
+  clutchStays: Stay[]
+  lastFedOn: PlainDate | null
+  lastFedPrey: string | null
+  lastRefusedOn: PlainDate | null
+  /** last entry of the ledger: since when it is where it is */
+  whereaboutsSince: PlainDate | null
+}
+
+export type IndividualFilter = {
+  state?: EntryState
+  speciesId?: string
+  sex?: IndividualRow['sex']
+  zoneId?: string
+  clutchId?: string
+  /** moults since hatch; adults are asked for by `adult` */
+  moults?: number
+  adult?: boolean
+  /** the beginning of a label, or all of it, in its stored form */
+  label?: string
+}
+
+export type IndividualPage = { filter: IndividualFilter; limit: number; cursor?: string }
+
+/** A page of animals, newest first, in one statement; the cursor is the id of the last one seen. */
+export function listIndividuals(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { filter, limit, cursor }: IndividualPage,
+): Promise<IndividualRow[]> {
+  const conditions = listConditions(filter)
+  if (cursor) conditions.push(Prisma.sql`i.id < ${cursor}::uuid`)
+  const where = conditions.map((condition) => Prisma.sql`and ${condition}`)
+  return selectIndividuals(tx, workspaceId, {
+    where: Prisma.join([Prisma.empty, ...where], ' '),
+    tail: Prisma.sql`order by i.id desc limit ${limit}`,
+  })
+}
+
+/**
+ * Animals by id, in the order asked for.
+ * @throws AppError not-found when one is not here
+ */
+export async function requireIndividuals(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  ids: readonly string[],
+): Promise<IndividualRow[]> {
+  const rows = await selectIndividuals(tx, workspaceId, {
+    where: Prisma.sql`and i.id = any(${[...ids]}::uuid[])`,
+    tail: Prisma.empty,
+  })
+  const byId = new Map(rows.map((row) => [row.id, row]))
+  return ids.map((id) => {
+    const row = byId.get(id)
+    if (!row) throw refuseUnknown('animal')
+    return row
+  })
+}
+
+/** One animal. @throws AppError not-found */
+export async function requireIndividual(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  id: string,
+): Promise<IndividualRow> {
+  const [row] = await requireIndividuals(tx, workspaceId, [id])
+  if (!row) throw refuseUnknown('animal')
+  return row
+}
+
+/**
+ * The same, locked until the end of the transaction, always in the order of their ids: two people who sell the
+ * same handful of animals wait for each other instead of standing in each other's way.
+ */
+export async function lockIndividuals(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  ids: readonly string[],
+): Promise<IndividualRow[]> {
+  const unique = [...new Set(ids)]
+  await tx.$queryRaw`
+    select id from individual where workspace_id = ${workspaceId}::uuid and id = any(${unique}::uuid[])
+    order by id for update`
+  return requireIndividuals(tx, workspaceId, unique)
+}
+
+/** One animal, locked. @throws AppError not-found */
+export async function lockIndividual(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<IndividualRow> {
+  const [row] = await lockIndividuals(tx, workspaceId, [id])
+  if (!row) throw refuseUnknown('animal')
+  return row
+}
+
+/** @throws AppError already-gone, saying where it is, when it is not here to have anything done to it */
+export function refuseAway(animal: IndividualRow, today: PlainDate): void {
+  if (animal.whereabouts === 'single') return
+  const present = { state: animal.whereabouts }
+  throw new AppError('already-gone', whereaboutsSentence(animal, today), { present })
+}
+
+/** The animal behind a label's stored code, if there is one. */
+export async function getIndividualByLabel(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  label: string,
+): Promise<IndividualRow | undefined> {
+  const rows = await selectIndividuals(tx, workspaceId, {
+    where: Prisma.sql`and i.label = ${label}`,
+    tail: Prisma.empty,
+  })
+  return rows[0]
+}
+
+function listConditions(filter: IndividualFilter): Prisma.Sql[] {
+  const { state, speciesId, sex, zoneId, clutchId, moults, adult, label } = filter
+  return [
+    state && Prisma.sql`i.whereabouts = ${state}::head_count_state`,
+    speciesId && Prisma.sql`i.species_id = ${speciesId}::uuid`,
+    sex && Prisma.sql`i.sex = ${sex}::sex`,
+    clutchId && Prisma.sql`i.clutch_id = ${clutchId}::uuid`,
+    label && Prisma.sql`starts_with(i.label, ${label})`,
+    adult !== undefined &&
+      (adult ? Prisma.sql`i.adult_since_on is not null` : Prisma.sql`i.adult_since_on is null`),
+    moults !== undefined &&
+      Prisma.sql`coalesce((select max(m.number) from moult m where m.workspace_id = i.workspace_id
+        and m.individual_id = i.id and m.archived_at is null), i.baseline_moults) = ${moults}`,
+    zoneId &&
+      Prisma.sql`exists (select from housing h where h.workspace_id = i.workspace_id and h.individual_id = i.id
+        and h.until_on is null and h.zone_id = ${zoneId}::uuid)`,
+  ].filter((condition) => condition instanceof Prisma.Sql)
+}
+
+// Dates leave JSON and ::text as plain dates, so nothing here passes through an instant.
+const COLUMNS = Prisma.sql`
+  i.id, i.label, i.species_id as "speciesId", i.clutch_id as "clutchId", c.label as "clutchLabel",
+  c.hatched_on::text as "hatchedOn", i.whereabouts::text, i.origin::text, i.sex::text,
+  i.sex_certainty::text as "sexCertainty", i.baseline_on::text as "baselineOn",
+  i.baseline_moults as "baselineMoults", i.baseline_last_moult_on::text as "baselineLastMoultOn",
+  i.adult_since_on::text as "adultSinceOn", i.mated, i.supplier, i.notes, i.version,
+  coalesce(moults.list, '[]') as moults, coalesce(stays.list, '[]') as stays,
+  coalesce(clutch_stays.list, '[]') as "clutchStays", fed."on" as "lastFedOn", fed.prey as "lastFedPrey",
+  refused."on" as "lastRefusedOn", moved."on" as "whereaboutsSince"`
+
+const JOINS = Prisma.sql`
+  left join clutch c on c.workspace_id = i.workspace_id and c.id = i.clutch_id
+  left join lateral (
+    select json_agg(json_build_object('id', m.id, 'number', m.number, 'on', m."on", 'seenFrom', m.seen_from,
+      'outcome', m.outcome, 'final', m.final, 'note', m.note, 'version', m.version) order by m.number) as list
+    from moult m
+    where m.workspace_id = i.workspace_id and m.individual_id = i.id and m.archived_at is null) moults on true
+  left join lateral (
+    select json_agg(json_build_object('id', h.id, 'containerId', h.container_id, 'single', h.single, 'kindId', k.id,
+      'kindName', k.name, 'zoneId', h.zone_id, 'from', h.from_on, 'until', h.until_on)
+      order by h.from_on, h.until_on nulls last, h.id) as list
+    from housing h
+    join container x on x.workspace_id = h.workspace_id and x.id = h.container_id
+    join container_kind k on k.workspace_id = x.workspace_id and k.id = x.container_kind_id
+    where h.workspace_id = i.workspace_id and h.individual_id = i.id) stays on true
+  left join lateral (
+    select json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on)
+      order by s.from_on, s.until_on nulls last) as list
+    from clutch_housing s
+    where s.workspace_id = i.workspace_id and s.clutch_id = i.clutch_id) clutch_stays on true
+  left join lateral (
+    select f."on"::text as "on", f.prey from feeding f
+    where f.workspace_id = i.workspace_id and f.individual_id = i.id and f.ate
+    order by f."on" desc, f.id desc limit 1) fed on true
+  left join lateral (
+    select f."on"::text as "on" from feeding f
+    where f.workspace_id = i.workspace_id and f.individual_id = i.id and not f.ate
+    order by f."on" desc, f.id desc limit 1) refused on true
+  left join lateral (
+    select e."on"::text as "on" from head_count_entry e
+    where e.workspace_id = i.workspace_id and e.individual_id = i.id
+    order by e.id desc limit 1) moved on true`
+
+function selectIndividuals(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { where, tail }: { where: Prisma.Sql; tail: Prisma.Sql },
+): Promise<IndividualRow[]> {
+  return tx.$queryRaw<IndividualRow[]>`
+    with i as (
+      select i.* from individual i where i.workspace_id = ${workspaceId}::uuid ${where} ${tail}
+    )
+    select ${COLUMNS} from i ${JOINS} order by i.id desc`
+}

@@ -1,0 +1,144 @@
+import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/moult-check'
+import { type GrowthRecord, moultsOf } from '@/lib/domain/individual/record'
+import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
+import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
+import type { ArchiveMoult, MoultAnswer, NewMoult } from '@/lib/features/moult/schema'
+import type { Tx } from '@/lib/platform/db'
+import { AppError, refuseUnknown } from '@/lib/platform/errors'
+import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
+import type { Warned, Warning } from '@/lib/platform/warned'
+import type { Workspace } from '@/lib/platform/workspace'
+
+/** `at` is where the moult stands in what was sent, so that a mistake is said at its own field. */
+export type SentMoult = NewMoult & { at: string }
+type Checked = { animal: IndividualRow; number: number; on: string; seenFrom: string | null; sent: SentMoult }
+
+/**
+ * Records moults of one or of many animals, all or none. Several of one animal in one call count in the order given.
+ * @throws AppError invalid with one message per wrong field; already-gone for an animal that had left by then
+ */
+export async function recordMoults(
+  tx: Tx,
+  workspace: Workspace,
+  sent: readonly SentMoult[],
+): Promise<Warned<MoultAnswer[]>> {
+  const { workspaceId } = workspace
+  const animals = await lockIndividuals(
+    tx,
+    workspaceId,
+    sent.map(({ individual }) => individual),
+  )
+  const checked = checkMoults(animals, sent, workspace)
+  const made = await tx.moult.createManyAndReturn({
+    data: checked.map(({ animal, number, on, seenFrom, sent: { outcome, final, note } }) => ({
+      workspaceId,
+      individualId: animal.id,
+      number,
+      on: fromPlainDate(on),
+      seenFrom: fromPlainDateOrNull(seenFrom),
+      outcome,
+      final,
+      note,
+    })),
+    select: { id: true, individualId: true, number: true },
+  })
+  await markAdults(tx, workspace, checked)
+  const idOf = new Map(made.map(({ id, individualId, number }) => [`${individualId} ${number}`, id]))
+  return {
+    value: checked.map((moult) => answer(moult, idOf.get(`${moult.animal.id} ${moult.number}`) ?? '')),
+    warnings: checked.flatMap(moultWarnings),
+  }
+}
+
+function checkMoults(
+  animals: readonly IndividualRow[],
+  sent: readonly SentMoult[],
+  { today }: Workspace,
+): Checked[] {
+  const byId = new Map<string, IndividualRow>(animals.map((animal) => [animal.id, animal]))
+  const mistakes: MoultMistake[] = []
+  const checked = sent.map((moult): Checked => {
+    const animal = byId.get(moult.individual)
+    if (!animal) throw refuseUnknown('animal')
+    const on = moult.on ?? moult.seenBetween?.until ?? today
+    const seenFrom = moult.seenBetween?.from ?? null
+    const leftOn = animal.whereabouts === 'single' ? null : animal.whereaboutsSince
+    const found = listMoultMistakes(animal, { on, seenFrom }, { today, leftOn })
+    if (found.length > 0 && leftOn && on > leftOn)
+      throw new AppError('already-gone', whereaboutsSentence(animal, today))
+    for (const { path, message } of found) mistakes.push({ path: `${moult.at}${path}`, message })
+    const number = moultsOf(animal) + 1
+    const next = { number, on, seenFrom, outcome: moult.outcome, final: moult.final }
+    byId.set(animal.id, withMoult(animal, next))
+    return { animal, number, on, seenFrom, sent: moult }
+  })
+  const [first] = mistakes
+  if (first) throw new AppError('invalid', first.message, { fields: mistakes })
+  return checked
+}
+
+function withMoult(animal: IndividualRow, moult: GrowthRecord['moults'][number]): IndividualRow {
+  return {
+    ...animal,
+    moults: [...animal.moults, { ...moult, id: '', note: '', version: 0 }],
+    adultSinceOn: moult.final ? moult.on : animal.adultSinceOn,
+  }
+}
+
+async function markAdults(tx: Tx, { workspaceId }: Workspace, checked: readonly Checked[]): Promise<void> {
+  const days = new Map<string, string[]>()
+  for (const { animal, on, sent } of checked)
+    if (sent.final) days.set(on, [...(days.get(on) ?? []), animal.id])
+  for (const [on, ids] of days) {
+    await tx.individual.updateMany({
+      where: { workspaceId, id: { in: ids } },
+      data: { adultSinceOn: fromPlainDate(on), version: { increment: 1 } },
+    })
+  }
+}
+
+function moultWarnings({ animal, sent }: Checked): Warning[] {
+  if (sent.outcome === 'good') return []
+  const message =
+    sent.outcome === 'bad'
+      ? `${animal.label}: a bad moult. If it cannot hang or eat, look at it again tomorrow before deciding.`
+      : `${animal.label}: a lost limb grows back over one or two moults, but not after the last one.`
+  return [{ code: sent.outcome === 'bad' ? 'bad-moult' : 'lost-limb', message }]
+}
+
+function answer({ animal, number, on, seenFrom, sent }: Checked, id: string): MoultAnswer {
+  const { outcome, final } = sent
+  const seenBetween = seenFrom ? { from: seenFrom, until: on } : null
+  return { id, individual: animal.id, number, on, seenBetween, outcome, final }
+}
+
+/**
+ * Takes the last moult back. Only the last: an earlier one is corrected by taking back what follows it first.
+ * @throws AppError stale when it is not the last, or was taken back or changed meanwhile
+ */
+export async function archiveMoult(
+  tx: Tx,
+  { workspaceId }: Workspace,
+  { moult, version }: ArchiveMoult,
+): Promise<{ individual: string }> {
+  const row = await tx.moult.findUnique({ where: { workspaceId_id: { workspaceId, id: moult } } })
+  if (!row) throw refuseUnknown('moult')
+  const [animal] = await lockIndividuals(tx, workspaceId, [row.individualId])
+  const last = animal?.moults.at(-1)
+  if (last?.id !== moult)
+    throw new AppError(
+      'stale',
+      'Only the last moult can be taken back, and this is not the last one any more.',
+    )
+  const changed = await tx.moult.updateMany({
+    where: { workspaceId, id: moult, version, archivedAt: null },
+    data: { archivedAt: new Date(), version: { increment: 1 } },
+  })
+  if (changed.count === 0) throw new AppError('stale', 'This moult was changed meanwhile.')
+  if (last.final)
+    await tx.individual.updateMany({
+      where: { workspaceId, id: row.individualId },
+      data: { adultSinceOn: null, version: { increment: 1 } },
+    })
+  return { individual: row.individualId }
+}
