@@ -18,7 +18,12 @@ export type ActionContext<S extends z.ZodType> = {
   workspace: Workspace
   input: z.output<S>
 }
-type Definition<S extends z.ZodType> = { permission: Permission; schema: S }
+type Definition<S extends z.ZodType, T> = {
+  permission: Permission
+  schema: S
+  /** What of the value may be stored for a second sending of the call; everything, where this is not said. */
+  keep?: (value: T) => T
+}
 type Body<S extends z.ZodType, T> = (context: ActionContext<S>) => Promise<Warned<T>>
 
 const callSchema = z.strictObject({
@@ -39,7 +44,7 @@ export function isWrappedAction(candidate: object): boolean {
  * in one transaction under the call's operation id. Answers a signed-out caller instead of redirecting, so that the
  * form keeps what was typed.
  */
-export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S>, body: Body<S, T>) {
+export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S, T>, body: Body<S, T>) {
   const action = async (call: ActionCall): Promise<ActionResult<T>> => {
     try {
       const { workspace: slug, operationId, input } = callSchema.parse(call)
@@ -48,7 +53,13 @@ export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S
       const scope = admit(read, definition.permission)
       const parsed = definition.schema.safeParse(input, { error: sayIssue })
       if (!parsed.success) return refuse(invalid(parsed.error))
-      const { value } = await runOnce(scope, { key: operationId, content: input ?? null }, (tx, workspace) =>
+      const { keep } = definition
+      const request = {
+        key: operationId,
+        content: input ?? null,
+        ...(keep ? { keep: ({ value, warnings }: Warned<T>) => ({ value: keep(value), warnings }) } : {}),
+      }
+      const { value } = await runOnce(scope, request, (tx, workspace) =>
         body({ tx, scope, workspace, input: parsed.data }),
       )
       return { status: 'done', ...value }

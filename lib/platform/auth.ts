@@ -1,6 +1,9 @@
 import type { NextAuthOptions } from 'next-auth'
 import CredentialsProvider from 'next-auth/providers/credentials'
+import { getClientAddress } from '@/lib/platform/client-address'
 import { env, isSecure } from '@/lib/platform/env'
+import { readFailure } from '@/lib/platform/failure'
+import { getAddressOnSite } from '@/lib/platform/next-address'
 import { hashPassword, isOutdatedHash, verifyPassword } from '@/lib/platform/password'
 import { getPersonForSignIn, updatePasswordHash } from '@/lib/platform/person'
 import { createSession, endSession } from '@/lib/platform/session'
@@ -20,8 +23,7 @@ function cookie(name: string) {
 }
 
 async function authorize(email: string, password: string, headers: Record<string, string | undefined>) {
-  const address = headers['x-forwarded-for']?.split(',').at(-1)?.trim() ?? 'direct'
-  await countAttempt('sign-in-address', address)
+  await countAttempt('sign-in-address', getClientAddress(headers['x-forwarded-for']))
   await countAttempt('sign-in-account', email)
   const person = await getPersonForSignIn(email)
   if (!(await verifyPassword(person?.passwordHash, password)) || !person) return null
@@ -29,6 +31,20 @@ async function authorize(email: string, password: string, headers: Record<string
   await forgetAttempts('sign-in-account', email)
   const secret = await createSession(person.id, headers['user-agent'] ?? 'unknown device')
   return { id: person.id, name: person.name, email: person.email, secret }
+}
+
+/** next-auth hands the words of whatever is thrown to the browser: so only a refusal's own words, or a reference. */
+async function authorizeSafely(
+  { email, password }: { email: string; password: string },
+  headers: Record<string, string | undefined>,
+) {
+  try {
+    return await authorize(email, password, headers)
+  } catch (error) {
+    const failure = readFailure(error, 'sign-in')
+    if ('refusal' in failure) throw new Error(failure.refusal.message)
+    throw new Error(`Signing in did not work just now. Reference ${failure.reference}.`)
+  }
 }
 
 /**
@@ -39,7 +55,7 @@ export function authOptions(): NextAuthOptions {
   return {
     secret: env().AUTH_SECRET,
     session: { strategy: 'jwt', maxAge: 30 * 24 * 60 * 60 },
-    pages: { signIn: '/sign-in' },
+    pages: { signIn: '/sign-in', signOut: '/', error: '/sign-in' },
     useSecureCookies: isSecure(),
     cookies: {
       sessionToken: cookie('session'),
@@ -51,7 +67,7 @@ export function authOptions(): NextAuthOptions {
         name: 'Oothecary',
         credentials: { email: { type: 'email' }, password: { type: 'password' } },
         authorize: (credentials, request) =>
-          credentials ? authorize(credentials.email, credentials.password, request.headers ?? {}) : null,
+          credentials ? authorizeSafely(credentials, request.headers ?? {}) : null,
       }),
     ],
     callbacks: {
@@ -60,7 +76,7 @@ export function authOptions(): NextAuthOptions {
         return token
       },
       session: ({ session }) => ({ expires: session.expires }),
-      redirect: ({ url }) => (url.startsWith('/') && !url.startsWith('//') ? url : '/'),
+      redirect: ({ url }) => getAddressOnSite(url),
     },
     events: {
       async signOut({ token }) {

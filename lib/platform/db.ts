@@ -11,7 +11,7 @@ export type Tx = Prisma.TransactionClient
 export type TransactionSettings = { workspaceId: string; personId: string | null; apiTokenId: string | null }
 
 // Times are kept by the server, which also ends what this process forgot. UTC because the driver reads instants so.
-const SESSION_OPTIONS = [
+export const SESSION_OPTIONS = [
   'TimeZone=UTC',
   'statement_timeout=20000',
   'lock_timeout=5000',

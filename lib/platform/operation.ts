@@ -4,7 +4,12 @@ import { AppError } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
 import { inWorkspace, type Scope, type Workspace } from '@/lib/platform/workspace'
 
-export type OperationRequest = { key: string; content: unknown }
+export type OperationRequest<T> = {
+  key: string
+  content: unknown
+  /** What of the answer may be kept for a second sending, where not all of it may be: a new token is said once. */
+  keep?: (value: T) => T
+}
 export type OperationResult<T> = { value: T; repeated: boolean }
 
 /**
@@ -14,7 +19,7 @@ export type OperationResult<T> = { value: T; repeated: boolean }
  */
 export function runOnce<T>(
   scope: Scope,
-  request: OperationRequest,
+  request: OperationRequest<T>,
   work: (tx: Tx, workspace: Workspace) => Promise<T>,
 ): Promise<OperationResult<T>> {
   const requestHash = new Uint8Array(createHash('sha256').update(JSON.stringify(request.content)).digest())
@@ -35,7 +40,7 @@ export function runOnce<T>(
     const value = await work(tx, workspace)
     await tx.operation.update({
       where: { workspaceId_id: { workspaceId, id: request.key } },
-      data: { answer: storable(value) },
+      data: { answer: storable(request.keep ? request.keep(value) : value) },
     })
     return { value, repeated: false }
   })

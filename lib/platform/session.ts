@@ -64,12 +64,13 @@ export type MembershipLookUp = SignedIn & {
   workspaceId: string | null
   role: 'owner' | 'keeper' | 'counter' | 'viewer' | null
   presentSlug: string | null
+  workspaceName: string | null
 }
 
 export async function lookUpMembership(secret: string, slug: string): Promise<MembershipLookUp | undefined> {
   const found = await authPool().query<MembershipLookUp & { stale: boolean }>(
     `select s.id as "sessionId", s.person_id as "personId", p.name, p.email::text as email,
-            m.workspace_id as "workspaceId", m.role, w.slug as "presentSlug",
+            m.workspace_id as "workspaceId", m.role, w.slug as "presentSlug", w.name as "workspaceName",
             s.last_seen_at < now() - interval '5 minutes' as stale
      from login_session s
      join person p on p.id = s.person_id

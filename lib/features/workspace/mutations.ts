@@ -1,7 +1,9 @@
 import { randomInt, randomUUID } from 'node:crypto'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
+import type { ChangeSlug, UpdateWorkspace } from '@/lib/features/workspace/schema'
 import { inTransaction, type Tx } from '@/lib/platform/db'
-import { mintScope, type Scope } from '@/lib/platform/workspace'
+import { AppError } from '@/lib/platform/errors'
+import { mintScope, type Scope, type WorkspaceId } from '@/lib/platform/workspace'
 
 export type NewWorkspace = {
   name: string
@@ -57,4 +59,46 @@ async function createDefaultSpecies(tx: Tx, workspaceId: string): Promise<void> 
       content: JSON.parse(JSON.stringify(profile)),
     })),
   })
+}
+
+/** @throws AppError stale with the present settings when someone else saved first */
+export async function updateWorkspace(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  settings: UpdateWorkspace,
+): Promise<void> {
+  const { version, contact = '', claimTerms = '', ...rest } = settings
+  const changed = await tx.workspace.updateMany({
+    where: { workspaceId, version },
+    data: { ...rest, contact, claimTerms, version: { increment: 1 } },
+  })
+  if (changed.count === 0) throw await refuseStale(tx, workspaceId)
+}
+
+/**
+ * Gives the workspace a new address. Old ones stay its own and lead to the new one, so printed labels keep working.
+ * @throws AppError name-taken when the address is or was another workspace's
+ */
+export async function changeSlug(tx: Tx, workspaceId: WorkspaceId, change: ChangeSlug): Promise<void> {
+  const { slug, version } = change
+  await tx.workspaceSlug.createMany({ data: [{ workspaceId, slug }], skipDuplicates: true })
+  // Row-level security shows only one's own: an address that could not be added and is not seen is somebody else's.
+  const own = await tx.workspaceSlug.count({ where: { workspaceId, slug } })
+  if (own === 0)
+    throw new AppError('name-taken', 'This address is already taken.', {
+      fields: [{ path: 'slug', message: 'is already taken' }],
+    })
+  const changed = await tx.workspace.updateMany({
+    where: { workspaceId, version },
+    data: { slug, version: { increment: 1 } },
+  })
+  if (changed.count === 0) throw await refuseStale(tx, workspaceId)
+}
+
+async function refuseStale(tx: Tx, workspaceId: WorkspaceId): Promise<AppError> {
+  const present = await tx.workspace.findUniqueOrThrow({
+    where: { workspaceId },
+    omit: { labelKey: true, demoAnchorOn: true, createdAt: true, workspaceId: true },
+  })
+  return new AppError('stale', 'Someone else changed the workspace meanwhile.', { present })
 }

@@ -533,6 +533,7 @@ CREATE TABLE "mail_message" (
     "to_address" TEXT NOT NULL,
     "subject" TEXT NOT NULL,
     "body" TEXT NOT NULL,
+    "invitation_id" UUID,
     "sent_at" TIMESTAMPTZ(3),
     "failure" TEXT,
     "created_at" TIMESTAMPTZ(3) NOT NULL DEFAULT CURRENT_TIMESTAMP,
@@ -849,6 +850,9 @@ ALTER TABLE "audit_entry" ADD CONSTRAINT "audit_entry_person_fkey" FOREIGN KEY (
 
 -- AddForeignKey
 ALTER TABLE "mail_message" ADD CONSTRAINT "mail_message_workspace_fkey" FOREIGN KEY ("workspace_id") REFERENCES "workspace"("workspace_id") ON DELETE RESTRICT ON UPDATE RESTRICT;
+
+-- AddForeignKey
+ALTER TABLE "mail_message" ADD CONSTRAINT "mail_message_invitation_fkey" FOREIGN KEY ("workspace_id", "invitation_id") REFERENCES "invitation"("workspace_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 
 -- AddForeignKey
 ALTER TABLE "zone" ADD CONSTRAINT "zone_workspace_fkey" FOREIGN KEY ("workspace_id") REFERENCES "workspace"("workspace_id") ON DELETE RESTRICT ON UPDATE RESTRICT;

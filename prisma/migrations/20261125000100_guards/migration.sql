@@ -117,6 +117,14 @@ CREATE POLICY look_up ON public_link FOR SELECT TO oothecary_auth USING (true);
 GRANT SELECT ON ALL TABLES IN SCHEMA public TO oothecary_backup;
 ALTER DEFAULT PRIVILEGES IN SCHEMA public GRANT SELECT ON TABLES TO oothecary_backup;
 
+-- The service says of itself whether its migrations are current, and refuses to start behind them. The table is the
+-- migration runner's; it is not there where these files are only compared.
+DO $$ BEGIN
+  IF to_regclass('public._prisma_migrations') IS NOT NULL THEN
+    GRANT SELECT (migration_name, finished_at, rolled_back_at) ON public._prisma_migrations TO oothecary_auth;
+  END IF;
+END $$;
+
 GRANT EXECUTE ON FUNCTION app.workspace(), app.person() TO oothecary_app, oothecary_owner, oothecary_jobs;
 
 -- ── The head count ───────────────────────────────────────────────────────────────────────────────

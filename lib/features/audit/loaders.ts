@@ -1,0 +1,15 @@
+import { type AuditRow, listAuditEntries } from '@/lib/features/audit/data'
+import { auditQuerySchema } from '@/lib/features/audit/schema'
+import { inWorkspace, requireScope } from '@/lib/platform/workspace'
+
+export type AuditPage = { workspaceName: string; timeZone: string; entries: AuditRow[]; older: string | null }
+
+export async function loadAuditPage(slug: string, query: unknown): Promise<AuditPage> {
+  const scope = await requireScope(slug, 'audit:read')
+  const { before } = auditQuerySchema.parse(query)
+  return inWorkspace(scope, async (tx, { name, timeZone }) => ({
+    workspaceName: name,
+    timeZone,
+    ...(await listAuditEntries(tx, scope.workspaceId, before)),
+  }))
+}

@@ -1,0 +1,25 @@
+import { listOpenInvitations, type OpenInvitation } from '@/lib/features/invitation/data'
+import { listMembers, type Member } from '@/lib/features/membership/data'
+import { inWorkspace, requireScope } from '@/lib/platform/workspace'
+
+export type PeoplePage = {
+  workspaceName: string
+  ownPersonId: string | null
+  present: Member[]
+  left: Member[]
+  invitations: OpenInvitation[]
+}
+
+export async function loadPeoplePage(slug: string): Promise<PeoplePage> {
+  const scope = await requireScope(slug, 'person:manage')
+  return inWorkspace(scope, async (tx, workspace) => {
+    const members = await listMembers(tx, scope.workspaceId)
+    return {
+      workspaceName: workspace.name,
+      ownPersonId: scope.personId,
+      present: members.filter((member) => member.endedAt === null),
+      left: members.filter((member) => member.endedAt !== null),
+      invitations: await listOpenInvitations(tx, scope.workspaceId),
+    }
+  })
+}

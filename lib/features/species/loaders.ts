@@ -1,0 +1,46 @@
+import { notFound } from 'next/navigation'
+import { type ListedValue, listProfileValues } from '@/lib/domain/care-profile/value-list'
+import { isAllowed } from '@/lib/domain/role/permissions'
+import { listSpecies, requireSpecies, type SpeciesRow } from '@/lib/features/species/data'
+import { AppError } from '@/lib/platform/errors'
+import { inWorkspace, requireScope } from '@/lib/platform/workspace'
+
+export type SpeciesOnPage = SpeciesRow & { profileNumber: number | null; published: number; own: number }
+export type SpeciesListPage = { workspaceName: string; mayWrite: boolean; species: SpeciesOnPage[] }
+
+export async function loadSpeciesListPage(slug: string): Promise<SpeciesListPage> {
+  const scope = await requireScope(slug, 'species:read')
+  return inWorkspace(scope, async (tx, { name }) => ({
+    workspaceName: name,
+    mayWrite: isAllowed(scope.role, 'species:write'),
+    species: (await listSpecies(tx, scope.workspaceId)).map(({ profile, ...row }) => {
+      const kinds = profile ? listProfileValues(profile).map((listed) => listed.source.kind) : []
+      const count = (kind: string) => kinds.filter((each) => each === kind).length
+      return { ...row, published: count('published'), own: count('own') }
+    }),
+  }))
+}
+
+export type SpeciesPage = {
+  species: SpeciesRow & { profileNumber: number | null }
+  mayWrite: boolean
+  values: ListedValue[]
+}
+
+export async function loadSpeciesPage(slug: string, idOrSlug: string): Promise<SpeciesPage> {
+  const scope = await requireScope(slug, 'species:read')
+  return inWorkspace(scope, async (tx) => {
+    const { profile, ...species } = await requireSpecies(tx, scope.workspaceId, idOrSlug).catch(turnUnknown)
+    return {
+      species,
+      mayWrite: isAllowed(scope.role, 'species:write'),
+      values: profile ? listProfileValues(profile) : [],
+    }
+  })
+}
+
+/** On a page, what is not here is the page "not found". */
+function turnUnknown(error: unknown): never {
+  if (error instanceof AppError && error.code === 'not-found') notFound()
+  throw error
+}

@@ -1,0 +1,68 @@
+import { Logger, run, type Task } from 'graphile-worker'
+import { z } from 'zod'
+import { inTransaction, type Tx } from '@/lib/platform/db'
+import { env } from '@/lib/platform/env'
+import { writeMailText } from '@/lib/platform/invitation-link'
+import { log } from '@/lib/platform/log'
+import { closeMail, hasMailServer, sendMail } from '@/lib/platform/mail'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+const mailJob = z.object({ workspaceId: z.uuid(), mailId: z.uuid() })
+
+/** Asks for a mail to be sent once this transaction is committed; a rollback takes the job with it. */
+export async function enqueueMail(tx: Tx, workspaceId: WorkspaceId, mailId: string): Promise<void> {
+  const payload = JSON.stringify(mailJob.parse({ workspaceId, mailId }))
+  await tx.$executeRaw`select app.enqueue('send-mail', ${payload}::jsonb)`
+}
+
+const sendMailTask: Task = async (payload) => {
+  const { workspaceId, mailId } = mailJob.parse(payload)
+  // Without a mail server the mail stays to be read inside the service.
+  if (!hasMailServer()) return
+  const settings = { workspaceId, personId: null, apiTokenId: null }
+  try {
+    await inTransaction(settings, (tx) => sendOnce(tx, workspaceId, mailId))
+  } catch (error) {
+    const failure = error instanceof Error ? error.message.slice(0, 300) : 'unknown'
+    await inTransaction(settings, (tx) =>
+      tx.mailMessage.updateMany({ where: { workspaceId, id: mailId, sentAt: null }, data: { failure } }),
+    )
+    throw error
+  }
+}
+
+/** The row stays locked while the mail is handed over, so that two workers never send it both. */
+async function sendOnce(tx: Tx, workspaceId: string, mailId: string): Promise<void> {
+  const locked = await tx.$queryRaw<{ id: string }[]>`
+    select id from mail_message
+    where workspace_id = ${workspaceId}::uuid and id = ${mailId}::uuid and sent_at is null for update`
+  if (locked.length === 0) return
+  const key = { workspaceId_id: { workspaceId, id: mailId } }
+  const mail = await tx.mailMessage.findUniqueOrThrow({ where: key })
+  await sendMail({ id: mailId, to: mail.toAddress, subject: mail.subject, text: writeMailText(mail) })
+  await tx.mailMessage.update({ where: key, data: { sentAt: new Date(), failure: null } })
+}
+
+/** Runs the queue until it is stopped; signals are the caller's, who stops the server first. */
+export async function startJobs(): Promise<{ stop(): Promise<void> }> {
+  const runner = await run({
+    connectionString: env().JOBS_DATABASE_URL,
+    concurrency: 2,
+    noHandleSignals: true,
+    parsedCronItems: [],
+    taskList: { 'send-mail': sendMailTask },
+    logger: workerLogger(),
+  })
+  const stop = async () => {
+    await runner.stop()
+    closeMail()
+  }
+  return { stop }
+}
+
+const LEVELS = { error: 'error', warning: 'warn', info: 'debug', debug: 'trace' } as const
+
+/** The queue's own words go where the service's go, as JSON lines; payloads are never among them. */
+function workerLogger(): Logger {
+  return new Logger(() => (level, message) => log[LEVELS[level]]({ where: 'jobs' }, message))
+}
