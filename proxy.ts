@@ -1,4 +1,5 @@
 import { type NextRequest, NextResponse } from 'next/server'
+import { isDevelopment } from '@/lib/platform/env'
 import {
   contentSecurityPolicy,
   isForeign,
@@ -27,7 +28,7 @@ export function proxy(request: NextRequest): NextResponse {
   const policy = contentSecurityPolicy({
     nonce,
     pathname,
-    isDevelopment: process.env.NODE_ENV === 'development',
+    isDevelopment: isDevelopment(),
   })
   const response = isForeign(asked) ? refuseForeign() : passOn(request, policy)
 
@@ -41,7 +42,7 @@ export function proxy(request: NextRequest): NextResponse {
   response.headers.set('Cache-Control', 'private, no-store')
   if (isSharedByLink(pathname)) response.headers.set('X-Robots-Tag', 'noindex, nofollow')
   if (protocol === 'https') {
-    response.headers.set('Strict-Transport-Security', `max-age=${ONE_YEAR_SECONDS}; includeSubDomains`)
+    response.headers.set('Strict-Transport-Security', `max-age=${ONE_YEAR_SECONDS}`)
   }
   return response
 }

@@ -37,3 +37,8 @@ function parseEnv(source: NodeJS.ProcessEnv): Env {
 export function isSecure(): boolean {
   return env().PUBLIC_ADDRESS.startsWith('https:')
 }
+
+/** Whether this is the framework's development server, which needs eval where the built service has none. */
+export function isDevelopment(): boolean {
+  return process.env.NODE_ENV === 'development'
+}

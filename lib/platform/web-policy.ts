@@ -69,7 +69,8 @@ type Asked = { method: string; origin: string | null; host: string | null; proto
 /**
  * True for a request that could change something and was sent by another site's page. A request without an
  * Origin comes from no page (a sensor, a script) and is judged by its token alone. `protocol` is what the
- * TLS proxy in front said; without one in front nothing can be said about it.
+ * TLS proxy in front said, or what the server itself speaks: "http" also stands for a proxy that says nothing,
+ * so only a service known to be encrypted can refuse its unencrypted twin.
  */
 export function isForeign(asked: Asked): boolean {
   if (asked.method === 'GET' || asked.method === 'HEAD') return false
@@ -77,5 +78,5 @@ export function isForeign(asked: Asked): boolean {
   if (!URL.canParse(asked.origin)) return true
   const origin = new URL(asked.origin)
   if (asked.host === null || origin.host !== asked.host.toLowerCase()) return true
-  return asked.protocol !== null && origin.protocol !== `${asked.protocol}:`
+  return asked.protocol === 'https' && origin.protocol !== 'https:'
 }

@@ -73,10 +73,14 @@ export function useRecordForm<T>(props: RecordFormProps<T>) {
     return handle(event)
   }
 
-  /** From a button that will vanish: the focus goes on to the one that stays. */
-  function retry() {
-    formRef.current?.querySelector<HTMLButtonElement>('button[type="submit"]')?.focus()
-    return submit()
+  /** From a button or a dialog that vanishes with the sending: the focus goes on to the button that stays. */
+  async function retry() {
+    const stays = formRef.current?.querySelector<HTMLButtonElement>('button[type="submit"]')
+    stays?.focus()
+    await submit()
+    setTimeout(() => {
+      if (document.activeElement === document.body) stays?.focus()
+    }, 50)
   }
 
   function reload() {

@@ -36,6 +36,10 @@ describe('who may change something', () => {
     expect(isForeign({ ...asked, origin: 'http://farm.example', protocol: 'https' })).toBe(true)
   })
 
+  it('lets an encrypted page write through a proxy that does not say it encrypts', () => {
+    expect(isForeign({ ...asked, origin: 'https://farm.example', protocol: 'http' })).toBe(false)
+  })
+
   it('lets anyone follow a link to a page', () => {
     expect(isForeign({ ...asked, method: 'GET', origin: 'https://evil.example' })).toBe(false)
     expect(isForeign({ ...asked, method: 'HEAD', origin: 'https://evil.example' })).toBe(false)
