@@ -1,8 +1,10 @@
+import demoSignIn from './demo-sign-in.json'
+
 /**
  * The demo's story, made up for it: a breeder and a shop that buys from the breeder. Days count from the anchor day,
  * negative in the past. Every figure here is invented; the growth of each animal is drawn from the care profiles.
  */
-export const DEMO_PASSWORD = 'warm-shelf-demo'
+export const DEMO_PASSWORD = demoSignIn.password
 
 export const DEMO_PEOPLE = {
   mara: { name: 'Mara Lindqvist', email: 'mara@larch-lane.example' },

@@ -1,27 +1,45 @@
 // From an empty database on some server to one that this version of the code can run on.
 import { roleUrls, urlOfDatabase, withConnection } from './connection.mjs'
-import { applyMigrations, withMigrationLock } from './migrations.mjs'
+import { applyMigrations, listMigrations, withMigrationLock } from './migrations.mjs'
 import { ensureQueue } from './queue.mjs'
 import { ensureRoles } from './roles.mjs'
 
-export async function ensureDatabase(adminUrl, name) {
-  await withConnection(urlOfDatabase(adminUrl, 'postgres'), async (client) => {
+const asServer = (adminUrl, work) => withConnection(urlOfDatabase(adminUrl, 'postgres'), work)
+
+export const hasDatabase = (adminUrl, name) =>
+  asServer(adminUrl, async (client) => {
     const { rowCount } = await client.query('select from pg_database where datname = $1', [name])
-    if (rowCount === 0)
-      await client.query(`create database ${client.escapeIdentifier(name)} template template0`)
+    return rowCount === 1
   })
-}
+
+export const createDatabase = (adminUrl, name) =>
+  asServer(adminUrl, (client) =>
+    client.query(`create database ${client.escapeIdentifier(name)} template template0`),
+  )
+
+export const dropDatabase = (adminUrl, name) =>
+  asServer(adminUrl, (client) =>
+    client.query(`drop database if exists ${client.escapeIdentifier(name)} with (force)`),
+  )
+
+export const renameDatabase = (adminUrl, { from, to }) =>
+  asServer(adminUrl, async (client) => {
+    await client.query('select pg_terminate_backend(pid) from pg_stat_activity where datname = $1', [from])
+    await client.query(
+      `alter database ${client.escapeIdentifier(from)} rename to ${client.escapeIdentifier(to)}`,
+    )
+  })
 
 /**
  * Roles, extensions, queue, migrations: may be run on every start.
  * @returns {Promise<{applied: string[], kept: string[]}>} migrations applied; SQL this user may not run
  */
-export function prepareDatabase(adminUrl, passwords) {
+export function prepareDatabase(adminUrl, passwords, migrations = listMigrations()) {
   return withConnection(adminUrl, (client) =>
     withMigrationLock(client, async () => {
       const kept = await ensureRoles(client, { adminUrl, passwords })
       await ensureQueue(client, roleUrls(adminUrl, passwords).jobs)
-      return { applied: await applyMigrations(client), kept }
+      return { applied: await applyMigrations(client, migrations), kept }
     }),
   )
 }

@@ -6,7 +6,7 @@ import path from 'node:path'
 import { describeCluster, startCluster, stopCluster } from '../database/cluster.mjs'
 import { embeddedUrl, urlOfDatabase, withConnection } from '../database/connection.mjs'
 import { choosePostgresUser, findBlockingFolder } from '../database/postgres-user.mjs'
-import { ensureDatabase, prepareDatabase } from '../database/prepare.mjs'
+import { createDatabase, prepareDatabase } from '../database/prepare.mjs'
 import { readHolder, takeLock } from '../process/lock.mjs'
 import { Refusal } from '../say.mjs'
 
@@ -67,7 +67,7 @@ export async function startScratchCluster() {
 
 /** A migrated database that nobody may connect to any more, to be cloned. */
 export async function makeTemplate({ adminUrl, passwords }) {
-  await ensureDatabase(adminUrl, TEMPLATE)
+  await createDatabase(adminUrl, TEMPLATE)
   await prepareDatabase(urlOfDatabase(adminUrl, TEMPLATE), passwords)
   await withConnection(adminUrl, (client) =>
     client.query(`alter database ${TEMPLATE} with is_template true allow_connections false`),
