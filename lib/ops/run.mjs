@@ -3,18 +3,18 @@
 import { spawn } from 'node:child_process'
 import process from 'node:process'
 import { commandEnvironment } from './environment.mjs'
-import { findInstance } from './instance.mjs'
+import { withInstance } from './instance.mjs'
 import { inProject, projectFolder } from './place.mjs'
 import { runCommandBody } from './say.mjs'
 
-function runFile(file, args, env) {
+function runFile(file, { args, env }) {
   const runner = inProject('lib/ops/process/run-file.mjs')
   const child = spawn(process.execPath, ['--import', 'tsx', runner, inProject(file), ...args], {
     cwd: projectFolder,
     env,
     stdio: 'inherit',
   })
-  for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => child.kill(signal))
+  process.on('SIGTERM', () => child.kill('SIGTERM'))
   return new Promise((resolve, reject) => {
     child.once('error', reject)
     child.once('exit', (code) => resolve(code ?? 1))
@@ -23,5 +23,8 @@ function runFile(file, args, env) {
 
 await runCommandBody(async () => {
   const [file, ...args] = process.argv.slice(2)
-  process.exitCode = await runFile(file, args, commandEnvironment(await findInstance()))
+  process.exitCode = await withInstance((instance) => {
+    const env = { ...commandEnvironment(instance), IS_SERVING: instance.isServing ? '1' : '' }
+    return runFile(file, { args, env })
+  })
 })

@@ -22,12 +22,19 @@ export const dropDatabase = (adminUrl, name) =>
     client.query(`drop database if exists ${client.escapeIdentifier(name)} with (force)`),
   )
 
-export const renameDatabase = (adminUrl, { from, to }) =>
+/** All names change together or none does: between two renames there would be no database of that name. */
+export const renameDatabases = (adminUrl, renames) =>
   asServer(adminUrl, async (client) => {
-    await client.query('select pg_terminate_backend(pid) from pg_stat_activity where datname = $1', [from])
-    await client.query(
-      `alter database ${client.escapeIdentifier(from)} rename to ${client.escapeIdentifier(to)}`,
-    )
+    await client.query('select pg_terminate_backend(pid) from pg_stat_activity where datname = any($1)', [
+      renames.map(({ from }) => from),
+    ])
+    await client.query('begin')
+    for (const { from, to } of renames) {
+      await client.query(
+        `alter database ${client.escapeIdentifier(from)} rename to ${client.escapeIdentifier(to)}`,
+      )
+    }
+    await client.query('commit')
   })
 
 /**

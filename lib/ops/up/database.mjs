@@ -9,7 +9,7 @@ import {
   dropDatabase,
   hasDatabase,
   prepareDatabase,
-  renameDatabase,
+  renameDatabases,
 } from '../database/prepare.mjs'
 import { commandEnvironment } from '../environment.mjs'
 import { inProject } from '../place.mjs'
@@ -68,7 +68,7 @@ async function makeEmbedded(instance) {
   await createDatabase(adminUrl, UNFINISHED)
   await prepare(unfinished, secrets)
   if (settings.hasDemo) await seed({ ...instance, adminUrl: unfinished })
-  await renameDatabase(adminUrl, { from: UNFINISHED, to: DATABASE })
+  await renameDatabases(adminUrl, [{ from: UNFINISHED, to: DATABASE }])
 }
 
 /** A server of one's own gets the demo once per data folder, and only while it holds no workspace. */

@@ -23,12 +23,10 @@ export function printReady({ address, settings, dataFolder }) {
 }
 
 export function printHolder(holder, dataFolder) {
-  if (holder.state === 'ready')
-    return say(
-      `Oothecary is already running: ${holder.address} (process ${holder.pid}, data in ${dataFolder})`,
-    )
+  const who = `(process ${holder.pid}, data in ${dataFolder})`
+  if (holder.state === 'ready') return say(`Oothecary is already running: ${holder.address} ${who}`)
   process.exitCode = 1
-  say(
-    `Oothecary is already starting on the data in ${dataFolder} (process ${holder.pid}); its address will be printed there.`,
-  )
+  if (holder.state === 'command')
+    return say(`A command is using the data ${who}. Start again when it has finished.`)
+  say(`Oothecary is already starting ${who}; its address will be printed there.`)
 }
