@@ -73,3 +73,16 @@ export async function makeTemplate({ adminUrl, passwords }) {
     client.query(`alter database ${TEMPLATE} with is_template true allow_connections false`),
   )
 }
+
+/** Runs the work on the owner's address of a migrated, empty database that is gone afterwards. */
+export async function withMigratedScratch(work) {
+  const cluster = await startScratchCluster()
+  try {
+    await createDatabase(cluster.adminUrl, 'migrated')
+    const url = urlOfDatabase(cluster.adminUrl, 'migrated')
+    await prepareDatabase(url, cluster.passwords)
+    return await work(url)
+  } finally {
+    await cluster.remove()
+  }
+}
