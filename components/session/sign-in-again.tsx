@@ -1,30 +1,12 @@
 'use client'
 
-import { signIn } from 'next-auth/react'
 import { type SyntheticEvent, useState } from 'react'
 import { Button } from '../ui/button'
 import { Dialog } from '../ui/dialog'
 import type { SignInProps } from '../ui/form/sign-in-slot'
 import { Notice } from '../ui/notice'
 import { TextField } from '../ui/text-field'
-
-type Trouble = { what: string; why: string }
-
-const WRONG: Trouble = { what: 'Mail address and password do not match.', why: 'Check both and try again.' }
-const NOT_NOW: Trouble = {
-  what: 'Signing in did not work just now.',
-  why: 'Check the connection, wait a minute and try again. What you entered on the page is still there.',
-}
-
-async function tryToSignIn(email: string, password: string): Promise<Trouble | undefined> {
-  try {
-    const answer = await signIn('credentials', { redirect: false, email, password })
-    if (answer?.ok && !answer.error) return undefined
-    return answer?.error === 'CredentialsSignin' ? WRONG : NOT_NOW
-  } catch {
-    return NOT_NOW
-  }
-}
+import { type Trouble, tryToSignIn } from './try-sign-in'
 
 /** Signs in on top of the page, so that what was typed under it can be sent afterwards. */
 export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignInProps & { email?: string }) {

@@ -25,8 +25,11 @@ export const revokeInvitationAction = workspaceAction(
   }),
 )
 
-export const acceptInvitationAction = openAction(acceptInvitationSchema, async ({ token }) => {
-  const person = await readSignedIn()
-  if (!person) return { status: 'signed-out' }
-  return { status: 'done', value: await acceptInvitation(token, person) }
-})
+export const acceptInvitationAction = openAction<typeof acceptInvitationSchema, { slug: string }>(
+  acceptInvitationSchema,
+  async ({ token }) => {
+    const person = await readSignedIn()
+    if (!person) return { status: 'signed-out' }
+    return { status: 'done', value: await acceptInvitation(token, person) }
+  },
+)

@@ -1,4 +1,6 @@
 import { redirect } from 'next/navigation'
+import { writeElapsed } from '@/lib/domain/calendar/elapsed'
+import { describeDevice } from '@/lib/domain/person/device'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { listDevices, listOwnWorkspaces, type OwnWorkspace, type SignedIn } from '@/lib/platform/session'
 
@@ -7,18 +9,19 @@ export async function requireSignedIn(address: string): Promise<SignedIn> {
   return (await readSignedIn()) ?? redirect(`/sign-in?next=${encodeURIComponent(address)}`)
 }
 
-export type OwnDevice = { id: string; device: string; since: string; lastSeen: string; isThis: boolean }
+export type OwnDevice = { id: string; device: string; signedIn: string; lastSeen: string; isThis: boolean }
 
 export async function loadDevicesPage(): Promise<{ person: SignedIn; devices: OwnDevice[] }> {
   const person = await requireSignedIn('/devices')
   const devices = await listDevices(person.personId)
+  const now = Date.now()
   return {
     person,
     devices: devices.map(({ id, device, createdAt, lastSeenAt }) => ({
       id,
-      device,
-      since: createdAt.toISOString(),
-      lastSeen: lastSeenAt.toISOString(),
+      device: describeDevice(device),
+      signedIn: writeElapsed(now - createdAt.getTime()),
+      lastSeen: writeElapsed(now - lastSeenAt.getTime()),
       isThis: id === person.sessionId,
     })),
   }

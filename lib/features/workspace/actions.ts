@@ -11,21 +11,24 @@ import { readSignedIn } from '@/lib/platform/current-session'
 import { readRefusal } from '@/lib/platform/database-error'
 import { listOwnWorkspaces } from '@/lib/platform/session'
 
-export const createWorkspaceAction = openAction(createWorkspaceSchema, async (input) => {
-  const person = await readSignedIn()
-  if (!person) return { status: 'signed-out' }
-  const { slug } = input
-  try {
-    await createWorkspace(input, person)
-  } catch (error) {
-    if (readRefusal(error)?.code !== 'name-taken') throw error
-    // Sent a second time because the first answer was lost: it is there, and it is theirs.
-    const own = await listOwnWorkspaces(person.personId)
-    const isSame = own.some((row) => row.slug === slug && row.name === input.name && row.role === 'owner')
-    if (!isSame) return refuseTaken()
-  }
-  return { status: 'done', value: { slug } }
-})
+export const createWorkspaceAction = openAction<typeof createWorkspaceSchema, { slug: string }>(
+  createWorkspaceSchema,
+  async (input) => {
+    const person = await readSignedIn()
+    if (!person) return { status: 'signed-out' }
+    const { slug } = input
+    try {
+      await createWorkspace(input, person)
+    } catch (error) {
+      if (readRefusal(error)?.code !== 'name-taken') throw error
+      // Sent a second time because the first answer was lost: it is there, and it is theirs.
+      const own = await listOwnWorkspaces(person.personId)
+      const isSame = own.some((row) => row.slug === slug && row.name === input.name && row.role === 'owner')
+      if (!isSame) return refuseTaken()
+    }
+    return { status: 'done', value: { slug } }
+  },
+)
 
 function refuseTaken() {
   const fields = [{ path: 'slug', message: 'This address is already taken.' }]

@@ -1,0 +1,61 @@
+'use client'
+
+import Link from 'next/link'
+import { type SyntheticEvent, useState } from 'react'
+import { type Trouble, tryToSignIn } from '@/components/session/try-sign-in'
+import { Button } from '@/components/ui/button'
+import { Notice } from '@/components/ui/notice'
+import { TextField } from '@/components/ui/text-field'
+
+type Props = { next: string; isFromSignUp: boolean }
+
+const BOTH: Trouble = {
+  what: 'Enter your mail address and your password.',
+  why: 'One of them is still empty.',
+}
+
+/** What happens to the password is next-auth's business, so this is the one form without an action of ours. */
+export function SignInForm({ next, isFromSignUp }: Props) {
+  const [trouble, setTrouble] = useState<Trouble>()
+  const [isSending, setSending] = useState(false)
+
+  async function submit(event: SyntheticEvent<HTMLFormElement>) {
+    event.preventDefault()
+    if (isSending) return
+    const typed = new FormData(event.currentTarget)
+    const [email, password] = [String(typed.get('email') ?? ''), String(typed.get('password') ?? '')]
+    if (email === '' || password === '') return setTrouble(BOTH)
+    setSending(true)
+    setTrouble(undefined)
+    const met = await tryToSignIn(email, password)
+    if (!met) return window.location.assign(next)
+    setSending(false)
+    setTrouble(met)
+  }
+
+  return (
+    <form noValidate onSubmit={submit} className="max-w-md space-y-5">
+      {isFromSignUp ? (
+        <Notice
+          state="fine"
+          what="Now sign in."
+          why="If this address had an account before, its old password still holds and the new one was not taken."
+        />
+      ) : null}
+      <TextField label="Mail address" name="email" type="email" autoComplete="username" />
+      <TextField label="Password" name="password" type="password" autoComplete="current-password" />
+      {trouble ? <Notice state="late" isAnnounced {...trouble} /> : null}
+      <div className="flex flex-wrap items-center gap-3">
+        <Button type="submit" kind="filled" isBusy={isSending}>
+          {isSending ? 'Signing in …' : 'Sign in'}
+        </Button>
+        <Link
+          href={`/sign-up?next=${encodeURIComponent(next)}`}
+          className="target inline-flex items-center px-2"
+        >
+          Open an account
+        </Link>
+      </div>
+    </form>
+  )
+}

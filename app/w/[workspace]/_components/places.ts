@@ -1,0 +1,21 @@
+import type { Place } from '@/components/shell/navigation'
+import type { Permission } from '@/lib/domain/role/permissions'
+
+const PLACES: { path: string; label: string; permission: Permission }[] = [
+  { path: '', label: 'Day sheet', permission: 'day-sheet:read' },
+  { path: '/clutches', label: 'Clutches', permission: 'clutch:read' },
+  { path: '/individuals', label: 'Animals', permission: 'individual:read' },
+  { path: '/sales/counter', label: 'Counter', permission: 'sale:write' },
+  { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },
+  { path: '/zones', label: 'Zones', permission: 'zone:read' },
+  { path: '/containers', label: 'Containers', permission: 'container:read' },
+  { path: '/species', label: 'Species', permission: 'species:read' },
+  { path: '/sales', label: 'Sales', permission: 'sale:read' },
+  { path: '/people', label: 'People', permission: 'person:manage' },
+  { path: '/settings', label: 'Workspace', permission: 'workspace:write' },
+]
+
+/** What stands in the navigation, in the order in which the work comes; the first four are a phone's bar. */
+export function listPlaces(workspace: string): Place[] {
+  return PLACES.map(({ path, label, permission }) => ({ href: `/w/${workspace}${path}`, label, permission }))
+}
