@@ -53,6 +53,7 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     /clutch_housing_one_clutch_per_container/,
     () => new AppError('container-taken', 'Another clutch is already in that container.'),
   ],
+  [/sale_reversal_pkey/, () => new AppError('already-reversed', 'This sale has already been taken back.')],
   [/moult_number_once/, () => new AppError('already-recorded', 'That moult is already recorded.')],
   [
     /_(name|slug|label)_key|workspace_slug_pkey/,

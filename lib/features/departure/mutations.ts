@@ -1,14 +1,7 @@
-import { writeDay } from '@/lib/domain/calendar/wording'
-import { lastMoultOn } from '@/lib/domain/individual/record'
 import { inLedgerOrder } from '@/lib/domain/individual/whereabouts'
 import type { Leaving, Return } from '@/lib/features/departure/schema'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
-import {
-  type IndividualRow,
-  lockIndividual,
-  lockIndividuals,
-  refuseAway,
-} from '@/lib/features/individual/data'
+import { lockIndividual, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
@@ -26,7 +19,7 @@ export async function recordLeaving(
   const { on, to, cause, note } = leaving
   refuseFuture('on', on, today)
   const animals = await lockIndividuals(tx, workspaceId, leaving.individuals)
-  for (const animal of animals) refuseAwayOrTooEarly(animal, { on, today })
+  for (const animal of animals) refuseLeavingOn(animal, { on, today })
   await endStays(tx, workspaceId, { animals, on, today })
   await tx.headCountEntry.createMany({
     data: inLedgerOrder(animals).map(({ id, clutchId }) => ({
@@ -43,15 +36,6 @@ export async function recordLeaving(
     })),
   })
   return { value: { ids: animals.map(({ id }) => id) }, warnings: [] }
-}
-
-function refuseAwayOrTooEarly(animal: IndividualRow, { on, today }: { on: string; today: string }): void {
-  refuseAway(animal, today)
-  if (on < animal.baselineOn)
-    throw refuseField('on', `This day is before its record begins (${writeDay(animal.baselineOn, today)}).`)
-  const last = lastMoultOn(animal)
-  if (last && on < last)
-    throw refuseField('on', `It still moulted on ${writeDay(last, today)}, after this day.`)
 }
 
 /** Takes the last leaving back: found again, brought back, or entered by mistake. */

@@ -1,10 +1,11 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { writeDay } from '@/lib/domain/calendar/wording'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
-import type { RecordedMoult } from '@/lib/domain/individual/record'
+import { lastMoultOn, type RecordedMoult } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import type { Stay } from '@/lib/domain/zone/history'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, refuseUnknown } from '@/lib/platform/errors'
+import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -141,6 +142,16 @@ export function refuseAway(animal: IndividualRow, today: PlainDate): void {
   if (animal.whereabouts === 'single') return
   const present = { state: animal.whereabouts }
   throw new AppError('already-gone', whereaboutsSentence(animal, today), { present })
+}
+
+/** An animal leaves from where it is, and not before the last thing that is on record about it. */
+export function refuseLeavingOn(animal: IndividualRow, { on, today }: { on: string; today: string }): void {
+  refuseAway(animal, today)
+  if (on < animal.baselineOn)
+    throw refuseField('on', `This day is before its record begins (${writeDay(animal.baselineOn, today)}).`)
+  const last = lastMoultOn(animal)
+  if (last && on < last)
+    throw refuseField('on', `It still moulted on ${writeDay(last, today)}, after this day.`)
 }
 
 /** The animal behind a label's stored code, if there is one. */
