@@ -1,0 +1,63 @@
+import AxeBuilder from '@axe-core/playwright'
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import { expect } from 'vitest'
+
+// Chromium otherwise asks its maker's hosts for updates at every start; nothing here leaves the machine.
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+]
+
+export const PHONE = { width: 360, height: 740 }
+export const DESK = { width: 1280, height: 900 }
+
+export function openBrowser(): Promise<Browser> {
+  const executablePath = process.env.TEST_CHROMIUM
+  if (!executablePath)
+    throw new Error('TEST_CHROMIUM is not set: browser tests are run by npm test -- tests/browser')
+  return chromium.launch({ executablePath, args: FLAGS })
+}
+
+export type Visit = { context: BrowserContext; page: Page; complaints: string[] }
+
+/** A device of its own. What its console and its requests complain about is kept, and must stay empty. */
+export async function openDevice(
+  browser: Browser,
+  { viewport = DESK, theme = 'day' as 'day' | 'rack' } = {},
+): Promise<Visit> {
+  const context = await browser.newContext({ viewport, colorScheme: theme === 'day' ? 'light' : 'dark' })
+  const page = await context.newPage()
+  page.setDefaultTimeout(15_000)
+  const complaints: string[] = []
+  page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()))
+  page.on('pageerror', (error) => complaints.push(error.message))
+  return { context, page, complaints }
+}
+
+export async function signIn(page: Page, address: string, person: { email: string; password: string }) {
+  await page.goto(`${address}/sign-in`)
+  await page.getByLabel(/mail/i).fill(person.email)
+  await page.getByLabel(/password/i).fill(person.password)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await page.waitForURL((url) => !url.pathname.startsWith('/sign-in'))
+}
+
+/** No accessibility complaint at level A or AA, nothing wider than the screen. */
+export async function expectSoundPage(page: Page, name: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .analyze()
+  const found = violations.map(
+    ({ id, nodes }) => `${id}: ${nodes.map((node) => node.target.join(' ')).join(', ')}`,
+  )
+  expect(found, `${name} is accessible`).toEqual([])
+  const wider = await page.evaluate(
+    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+  )
+  expect(wider, `${name} fits the screen`).toBeLessThanOrEqual(0)
+}
