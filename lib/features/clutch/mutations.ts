@@ -5,6 +5,7 @@ import {
   type HeadCountEntry,
   recountEntry,
 } from '@/lib/domain/head-count/head-count'
+import type { LossCause } from '@/lib/domain/head-count/loss-cause'
 import {
   type LockedClutch,
   loadHeadCount,
@@ -16,7 +17,6 @@ import type {
   ClutchMove,
   CountCorrection,
   FoundAgain,
-  LossCause,
   NewLoss,
   NewRecount,
   Reversal,
@@ -26,17 +26,14 @@ import { AppError, invariant, refuseField, refuseUnknown } from '@/lib/platform/
 import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Scope, Workspace } from '@/lib/platform/workspace'
-
-/** Who records, where, and which day it is there. */
-export type Recording = { scope: Scope; workspace: Workspace }
+import type { Actor } from '@/lib/platform/workspace'
 
 export type WrittenEntry = { id: string; from: EntryState; to: EntryState; count: number; on: PlainDate }
 type NewEntry = HeadCountEntry & { on: PlainDate; cause?: LossCause | null; note?: string; reverses?: string }
 
 async function createEntry(
   tx: Tx,
-  { scope, workspace }: Recording,
+  { scope, workspace }: Actor,
   { clutchId, entry }: { clutchId: string; entry: NewEntry },
 ): Promise<WrittenEntry> {
   const { from, to, count, on, cause, note, reverses } = entry
@@ -70,7 +67,7 @@ function refuseWrongDay(
 export type LossOutcome = { entry: WrittenEntry; headCount: HeadCount }
 
 /** Animals of the group that died, escaped or were given away. */
-export async function recordLoss(tx: Tx, recording: Recording, loss: NewLoss): Promise<Warned<LossOutcome>> {
+export async function recordLoss(tx: Tx, recording: Actor, loss: NewLoss): Promise<Warned<LossOutcome>> {
   const { workspaceId, today } = recording.workspace
   const clutch = await lockClutch(tx, workspaceId, loss.clutch)
   refuseWrongDay(loss.on, { hatchedOn: clutch.hatchedOn, today })
@@ -93,7 +90,7 @@ export async function recordLoss(tx: Tx, recording: Recording, loss: NewLoss): P
 
 async function raiseCount(
   tx: Tx,
-  recording: Recording,
+  recording: Actor,
   { clutch, count, on }: { clutch: LockedClutch; count: number; on: PlainDate },
 ): Promise<Warning[]> {
   if (count === 0) return []
@@ -113,7 +110,7 @@ export type RecountOutcome = { entry: WrittenEntry | null; headCount: HeadCount 
  */
 export async function recordRecount(
   tx: Tx,
-  recording: Recording,
+  recording: Actor,
   recount: NewRecount,
 ): Promise<Warned<RecountOutcome>> {
   const { workspaceId, today } = recording.workspace
@@ -142,11 +139,7 @@ function leftSince({ label, headCount }: LockedClutch): AppError {
   )
 }
 
-async function settleClutch(
-  tx: Tx,
-  { workspace: { workspaceId } }: Recording,
-  clutchId: string,
-): Promise<void> {
+async function settleClutch(tx: Tx, { workspace: { workspaceId } }: Actor, clutchId: string): Promise<void> {
   await tx.clutch.update({
     where: { workspaceId_id: { workspaceId, id: clutchId } },
     data: { counted: true, hatchedLow: null, hatchedHigh: null, version: { increment: 1 } },
@@ -156,7 +149,7 @@ async function settleClutch(
 /** The hatch itself was miscounted: its number is put right, and nobody is lost or found by that. */
 export async function recordCountCorrection(
   tx: Tx,
-  recording: Recording,
+  recording: Actor,
   typed: CountCorrection,
 ): Promise<Warned<RecountOutcome>> {
   const { workspaceId, today } = recording.workspace
@@ -186,7 +179,7 @@ export async function recordCountCorrection(
  */
 export async function recordFoundAgain(
   tx: Tx,
-  recording: Recording,
+  recording: Actor,
   found: FoundAgain,
 ): Promise<Warned<RecountOutcome>> {
   const { workspaceId, today } = recording.workspace
@@ -238,7 +231,7 @@ export async function recordFoundAgain(
  */
 export async function recordReversal(
   tx: Tx,
-  recording: Recording,
+  recording: Actor,
   asked: Reversal,
 ): Promise<Warned<LossOutcome>> {
   const { workspaceId } = recording.workspace
@@ -269,7 +262,7 @@ export async function recordReversal(
 }
 
 /** Puts the siblings who are together somewhere else from a day on. */
-export async function updateClutchZone(tx: Tx, { workspace }: Recording, move: ClutchMove): Promise<void> {
+export async function updateClutchZone(tx: Tx, { workspace }: Actor, move: ClutchMove): Promise<void> {
   const { workspaceId, today } = workspace
   await lockClutch(tx, workspaceId, move.clutch)
   const clutch = await requireClutch(tx, workspaceId, { id: move.clutch })

@@ -1,44 +1,8 @@
 import { z } from 'zod'
+import { LOSS_CAUSES } from '@/lib/domain/head-count/loss-cause'
 import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
-
-export const LOSS_CAUSES = [
-  'bad_moult',
-  'eaten_by_sibling',
-  'eaten_by_mate',
-  'drowned',
-  'dried_out',
-  'starved',
-  'fell',
-  'hurt_by_prey',
-  'heat',
-  'cold',
-  'parasite',
-  'transit',
-  'old_age',
-  'killed',
-  'unknown',
-] as const
-export type LossCause = (typeof LOSS_CAUSES)[number]
-
-export const LOSS_CAUSE_WORDS: Record<LossCause, string> = {
-  bad_moult: 'Bad moult',
-  eaten_by_sibling: 'Eaten by a sibling',
-  eaten_by_mate: 'Eaten by its mate',
-  drowned: 'Drowned',
-  dried_out: 'Dried out',
-  starved: 'Starved',
-  fell: 'Fell',
-  hurt_by_prey: 'Hurt by prey',
-  heat: 'Too hot',
-  cold: 'Too cold',
-  parasite: 'Parasite',
-  transit: 'In transit',
-  old_age: 'Old age',
-  killed: 'Killed',
-  unknown: 'Not known',
-}
 
 /** Where animals go that leave the group otherwise than into cups. */
 export const LEAVING_STATES = ['dead', 'escaped', 'given_away'] as const
@@ -107,6 +71,8 @@ export const clutchAnswer = z
     id: z.string(),
     label: z.string(),
     species: z.string(),
+    speciesSlug: z.string(),
+    scientificName: z.string(),
     zone: z.string().nullable(),
     hatchedOn: z.string(),
     eggCases: z.array(z.string()),

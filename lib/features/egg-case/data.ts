@@ -159,3 +159,13 @@ export function zoneOfEggCase(row: Pick<EggCaseRow, 'stays'>): string | null {
 export function firstDayOfEggCase(row: EggCaseRow): PlainDate | null {
   return row.laidOn ?? row.laidFrom ?? row.receivedOn
 }
+
+/** How answers of the API name a species. */
+export function presentSpecies({ speciesId }: { speciesId: string }, ground: ForecastGround) {
+  const species = ground.species.get(speciesId)
+  return {
+    species: speciesId,
+    speciesSlug: species?.slug ?? '',
+    scientificName: species?.scientificName ?? '',
+  }
+}

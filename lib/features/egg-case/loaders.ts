@@ -6,6 +6,7 @@ import {
   type ForecastGround,
   forecastEggCase,
   listEggCases,
+  presentSpecies,
   requireEggCase,
   zoneOfEggCase,
 } from '@/lib/features/egg-case/data'
@@ -22,7 +23,7 @@ export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggC
   return {
     id: row.id,
     label: row.label,
-    species: ground.species.get(row.speciesId)?.slug ?? row.speciesId,
+    ...presentSpecies(row, ground),
     zone: zoneOfEggCase(row),
     laidOn: row.laidOn,
     laidBetween: laidFrom && laidUntil ? { from: laidFrom, until: laidUntil } : null,

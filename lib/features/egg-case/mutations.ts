@@ -21,10 +21,7 @@ import { AppError, invariant, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Scope, Workspace } from '@/lib/platform/workspace'
-
-/** Who records, where, and which day it is there. */
-export type Recording = { scope: Scope; workspace: Workspace }
+import type { Actor, Workspace } from '@/lib/platform/workspace'
 
 /**
  * Records an egg case and its first stay.
@@ -32,7 +29,7 @@ export type Recording = { scope: Scope; workspace: Workspace }
  */
 export async function createEggCase(
   tx: Tx,
-  { workspace }: Recording,
+  { workspace }: Actor,
   typed: NewEggCase,
 ): Promise<{ id: string }> {
   const { workspaceId, today } = workspace
@@ -134,7 +131,7 @@ export type RecordedHatch = { clutchId: string; hatchId: string; on: PlainDate; 
  */
 export async function recordHatch(
   tx: Tx,
-  { scope, workspace }: Recording,
+  { scope, workspace }: Actor,
   asked: NewHatch & { eggCase: string; isNewClutch?: boolean },
 ): Promise<Warned<RecordedHatch>> {
   const { workspaceId } = workspace
@@ -196,7 +193,7 @@ function previousClutch({ eggCase, on, isNewClutch }: JoiningHatch): string | un
   return apart <= SAME_CLUTCH_DAYS ? last.clutchId : undefined
 }
 
-async function joinClutch(tx: Tx, recording: Recording, hatch: JoiningHatch): Promise<string> {
+async function joinClutch(tx: Tx, recording: Actor, hatch: JoiningHatch): Promise<string> {
   const clutchId = hatch.clutch ?? previousClutch(hatch)
   if (!clutchId) return createClutch(tx, recording, hatch)
   const { workspaceId } = recording.workspace
@@ -230,7 +227,7 @@ async function joinClutch(tx: Tx, recording: Recording, hatch: JoiningHatch): Pr
   return clutchId
 }
 
-async function createClutch(tx: Tx, { workspace }: Recording, hatch: JoiningHatch): Promise<string> {
+async function createClutch(tx: Tx, { workspace }: Actor, hatch: JoiningHatch): Promise<string> {
   const { workspaceId } = workspace
   const zoneId = hatch.zone ?? zoneOfEggCase(hatch.eggCase)
   if (!zoneId) throw refuseField('zone', 'Say where the nymphs stand.')
@@ -254,7 +251,7 @@ async function createClutch(tx: Tx, { workspace }: Recording, hatch: JoiningHatc
 }
 
 /** Hangs an egg case somewhere else from a day on. The effective days it has stay with it. */
-export async function updateEggCaseZone(tx: Tx, { workspace }: Recording, move: EggCaseMove): Promise<void> {
+export async function updateEggCaseZone(tx: Tx, { workspace }: Actor, move: EggCaseMove): Promise<void> {
   const { workspaceId, today } = workspace
   const eggCase = await requireEggCase(tx, workspaceId, move.eggCase)
   refuseFuture('on', move.on, today)
@@ -278,14 +275,14 @@ export async function updateEggCaseZone(tx: Tx, { workspace }: Recording, move: 
 }
 
 /** Begins, plans or ends the cold rest. */
-export async function updateColdRest(tx: Tx, { workspace }: Recording, typed: EggCaseRest): Promise<void> {
+export async function updateColdRest(tx: Tx, { workspace }: Actor, typed: EggCaseRest): Promise<void> {
   const eggCase = await requireEggCase(tx, workspace.workspaceId, typed.eggCase)
   refuseWrongRest(typed, { first: firstDayOfEggCase(eggCase), today: workspace.today, path: '' })
   await updateEggCase(tx, workspace, { row: eggCase, version: typed.version, data: restColumns(typed) })
 }
 
 /** Ends an egg case, for whichever reason; its records stay. */
-export async function archiveEggCase(tx: Tx, { workspace }: Recording, typed: EggCaseEnding): Promise<void> {
+export async function archiveEggCase(tx: Tx, { workspace }: Actor, typed: EggCaseEnding): Promise<void> {
   const eggCase = await requireEggCase(tx, workspace.workspaceId, typed.eggCase)
   refuseFuture('on', typed.on, workspace.today)
   const first = maxDate(firstDayOfEggCase(eggCase) ?? typed.on, eggCase.hatches.at(-1)?.on ?? '0001-01-01')
@@ -297,7 +294,7 @@ export async function archiveEggCase(tx: Tx, { workspace }: Recording, typed: Eg
 /** Takes an end back. */
 export async function updateEggCaseOpen(
   tx: Tx,
-  { workspace }: Recording,
+  { workspace }: Actor,
   typed: { eggCase: string; version: number },
 ): Promise<void> {
   const row = await requireEggCase(tx, workspace.workspaceId, typed.eggCase)

@@ -144,6 +144,8 @@ export const eggCaseAnswer = z
     id: z.string(),
     label: z.string(),
     species: z.string(),
+    speciesSlug: z.string(),
+    scientificName: z.string(),
     zone: z.string().nullable(),
     laidOn: z.string().nullable(),
     laidBetween: z.strictObject({ from: z.string(), until: z.string() }).nullable(),

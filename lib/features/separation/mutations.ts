@@ -10,16 +10,14 @@ import { refuseField } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Scope, Workspace } from '@/lib/platform/workspace'
-
-type Recording = { scope: Scope; workspace: Workspace }
+import type { Actor, Workspace } from '@/lib/platform/workspace'
 
 export type StartedRun = { id: string; firstNumber: number; reserved: number }
 
 /** Opens a run at the bench and sets its label numbers aside, so that cups can be labelled without a connection. */
 export async function createSeparation(
   tx: Tx,
-  { scope, workspace }: Recording,
+  { scope, workspace }: Actor,
   asked: StartSeparation,
 ): Promise<Warned<StartedRun>> {
   const { workspaceId, today } = workspace
@@ -49,7 +47,7 @@ function refuseWrongDay(on: PlainDate, { clutch, today }: { clutch: LockedClutch
   if (on < clutch.hatchedOn) throw refuseField('on', `They hatched on ${clutch.hatchedOn}.`)
 }
 
-export type Separated = { separationId: string; moults: number; singles: Single[] }
+export type Separated = { separationId: string; speciesId: string; singles: Single[] }
 
 /**
  * Puts many siblings apart at once. Too few free containers is a warning, since it has been done.
@@ -57,7 +55,7 @@ export type Separated = { separationId: string; moults: number; singles: Single[
  */
 export async function recordSeparation(
   tx: Tx,
-  { scope, workspace }: Recording,
+  { scope, workspace }: Actor,
   asked: NewSeparation & { clutch: string },
 ): Promise<Warned<Separated>> {
   const { workspaceId, today } = workspace
@@ -92,7 +90,10 @@ export async function recordSeparation(
     numbers: Array.from({ length: asked.count }, (_, index) => first + index),
     recordedBy: scope.personId,
   })
-  return { value: { separationId: run.id, moults, singles }, warnings: [...raised, ...place.warnings] }
+  return {
+    value: { separationId: run.id, speciesId: clutch.speciesId, singles },
+    warnings: [...raised, ...place.warnings],
+  }
 }
 
 async function requirePresentZone(tx: Tx, { workspaceId }: Workspace, clutchId: string): Promise<string> {
@@ -106,7 +107,7 @@ async function requirePresentZone(tx: Tx, { workspaceId }: Workspace, clutchId: 
 
 async function raiseCount(
   tx: Tx,
-  { scope, workspace }: Recording,
+  { scope, workspace }: Actor,
   asked: { clutch: LockedClutch; on: PlainDate; count: number },
 ): Promise<Warning[]> {
   const count = raiseNeeded(asked.clutch, asked.count)

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { headCountAnswer, warningAnswer } from '@/lib/features/clutch/schema'
+import { individualAnswer } from '@/lib/features/individual/schema'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
@@ -30,14 +31,6 @@ export const newSeparationSchema = z.strictObject({
 })
 export type NewSeparation = z.output<typeof newSeparationSchema>
 
-export const separatedAnswer = z.strictObject({
-  id: z.string(),
-  label: z.string(),
-  species: z.string(),
-  clutch: z.string(),
-  moults: z.number(),
-})
-
 export const separationApi = {
   create: describeApi({
     id: 'createSeparation',
@@ -50,7 +43,7 @@ export const separationApi = {
     body: newSeparationSchema,
     answer: z.strictObject({
       separation: z.string(),
-      individuals: z.array(separatedAnswer),
+      individuals: z.array(individualAnswer),
       headCount: headCountAnswer,
       warnings: z.array(warningAnswer),
     }),
