@@ -7,7 +7,7 @@ import { log } from '@/lib/platform/log'
 import { closeMail, hasMailServer, sendMail } from '@/lib/platform/mail'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
-const mailJob = z.object({ workspaceId: z.uuid(), mailId: z.uuid() })
+const mailJob = z.strictObject({ workspaceId: z.uuid(), mailId: z.uuid() })
 
 /** Asks for a mail to be sent once this transaction is committed; a rollback takes the job with it. */
 export async function enqueueMail(tx: Tx, workspaceId: WorkspaceId, mailId: string): Promise<void> {

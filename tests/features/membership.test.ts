@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { GET } from '@/app/api/v1/zones/route'
 import { listMembers } from '@/lib/features/membership/data'
-import { changeRole, endMembership } from '@/lib/features/membership/mutations'
+import { endMembership, updateRole } from '@/lib/features/membership/mutations'
 import { createSession, lookUpMembership } from '@/lib/platform/session'
 import { requireDatabase } from '@/tests/support/database'
 import { callApi, makeMember, makeToken, makeWorkspace, within } from '@/tests/support/workspaces'
@@ -15,7 +15,7 @@ describe('a person in a workspace', () => {
     const personId = String(keeper.personId)
     const secret = await createSession(personId, 'phone on the shelf')
     expect((await lookUpMembership(secret, owner.slug))?.role).toBe('keeper')
-    await within(owner, (tx) => changeRole(tx, owner.workspaceId, { personId, version: 1, role: 'counter' }))
+    await within(owner, (tx) => updateRole(tx, owner.workspaceId, { personId, version: 1, role: 'counter' }))
     expect((await lookUpMembership(secret, owner.slug))?.role).toBe('counter')
   })
 
@@ -23,7 +23,7 @@ describe('a person in a workspace', () => {
     const owner = await makeWorkspace('Two owners')
     const personId = String((await makeMember(owner, 'viewer')).personId)
     const give = (role: 'keeper' | 'counter') =>
-      within(owner, (tx) => changeRole(tx, owner.workspaceId, { personId, version: 1, role }))
+      within(owner, (tx) => updateRole(tx, owner.workspaceId, { personId, version: 1, role }))
     await give('keeper')
     await expect(give('counter')).rejects.toMatchObject({
       code: 'stale',
@@ -61,7 +61,7 @@ describe('the last owner', () => {
       code: 'last-owner',
     })
     const step = { personId, version: 1, role: 'keeper' as const }
-    await expect(within(owner, (tx) => changeRole(tx, workspaceId, step))).rejects.toMatchObject({
+    await expect(within(owner, (tx) => updateRole(tx, workspaceId, step))).rejects.toMatchObject({
       code: 'last-owner',
     })
   })
@@ -75,7 +75,7 @@ describe('the last owner', () => {
         within(scope, (tx) =>
           round % 2 === 0
             ? endMembership(tx, workspaceId, String(scope.personId))
-            : changeRole(tx, workspaceId, { personId: String(scope.personId), version: 1, role: 'viewer' }),
+            : updateRole(tx, workspaceId, { personId: String(scope.personId), version: 1, role: 'viewer' }),
         )
       const outcomes = await Promise.allSettled([leave(owner), leave(second)])
       expect(outcomes.map((outcome) => outcome.status).sort()).toEqual(['fulfilled', 'rejected'])
@@ -92,7 +92,7 @@ describe('an API token', () => {
     const token = await makeToken(second, 'counter')
     expect((await callApi(GET, { token })).status).toBe(200)
     const change = { personId: String(second.personId), version: 1, role: 'keeper' as const }
-    const warnings = await within(owner, (tx) => changeRole(tx, owner.workspaceId, change))
+    const warnings = await within(owner, (tx) => updateRole(tx, owner.workspaceId, change))
     expect(warnings).toEqual([
       { code: 'tokens-revoked', message: 'An API token they had made does not work any more.' },
     ])
@@ -108,7 +108,7 @@ test('the people of another workspace can be neither seen nor changed', async ()
     const { workspaceId } = owner
     expect((await listMembers(tx, workspaceId)).map((member) => member.personId)).toEqual([owner.personId])
     await expect(endMembership(tx, workspaceId, personId)).rejects.toMatchObject({ code: 'not-found' })
-    await expect(changeRole(tx, workspaceId, { personId, version: 1, role: 'viewer' })).rejects.toMatchObject(
+    await expect(updateRole(tx, workspaceId, { personId, version: 1, role: 'viewer' })).rejects.toMatchObject(
       { code: 'not-found' },
     )
   })

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { describe, expect, test } from 'vitest'
 import { signUp } from '@/lib/features/person/mutations'
-import { changeSlug, createWorkspace, updateWorkspace } from '@/lib/features/workspace/mutations'
+import { createWorkspace, updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
 import { suggestSlug } from '@/lib/features/workspace/schema'
 import { readRefusal } from '@/lib/platform/database-error'
 import { getAddressOnSite } from '@/lib/platform/next-address'
@@ -45,13 +45,13 @@ describe('a workspace', () => {
     const neighbour = await makeWorkspace('Stays')
     const slug = `moved-${randomUUID().slice(0, 8)}`
     const secret = await createSession(String(owner.personId), 'desk')
-    await within(owner, (tx) => changeSlug(tx, owner.workspaceId, { slug, version: 1 }))
+    await within(owner, (tx) => updateSlug(tx, owner.workspaceId, { slug, version: 1 }))
     expect(await lookUpMembership(secret, owner.slug)).toMatchObject({ presentSlug: slug, role: 'owner' })
     for (const taken of [owner.slug, slug])
       await expect(
-        within(neighbour, (tx) => changeSlug(tx, neighbour.workspaceId, { slug: taken, version: 1 })),
+        within(neighbour, (tx) => updateSlug(tx, neighbour.workspaceId, { slug: taken, version: 1 })),
       ).rejects.toMatchObject({ code: 'name-taken' })
-    await within(owner, (tx) => changeSlug(tx, owner.workspaceId, { slug: owner.slug, version: 2 }))
+    await within(owner, (tx) => updateSlug(tx, owner.workspaceId, { slug: owner.slug, version: 2 }))
     expect(await lookUpMembership(secret, slug)).toMatchObject({ presentSlug: owner.slug })
   })
 

@@ -4,9 +4,9 @@ import { inWorkspace, requireScope } from '@/lib/platform/workspace'
 
 export type AuditPage = { workspaceName: string; timeZone: string; entries: AuditRow[]; older: string | null }
 
-export async function loadAuditPage(slug: string, query: unknown): Promise<AuditPage> {
+export async function loadAuditPage(slug: string, query: { before?: string | string[] }): Promise<AuditPage> {
   const scope = await requireScope(slug, 'audit:read')
-  const { before } = auditQuerySchema.parse(query)
+  const { before } = auditQuerySchema.parse({ before: query.before })
   return inWorkspace(scope, async (tx, { name, timeZone }) => ({
     workspaceName: name,
     timeZone,

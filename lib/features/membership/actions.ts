@@ -1,6 +1,6 @@
 'use server'
 
-import { changeRole, endMembership } from '@/lib/features/membership/mutations'
+import { endMembership, updateRole } from '@/lib/features/membership/mutations'
 import { changeRoleSchema, endMembershipSchema } from '@/lib/features/membership/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
@@ -8,7 +8,7 @@ export const changeRoleAction = workspaceAction(
   { permission: 'person:manage', schema: changeRoleSchema },
   async ({ tx, scope, input }) => ({
     value: null,
-    warnings: await changeRole(tx, scope.workspaceId, input),
+    warnings: await updateRole(tx, scope.workspaceId, input),
   }),
 )
 

@@ -8,7 +8,7 @@ import type { WorkspaceId } from '@/lib/platform/workspace'
  * Gives someone another role, from their very next request on.
  * @throws AppError last-owner for the only owner left; stale when the role was changed meanwhile
  */
-export async function changeRole(tx: Tx, workspaceId: WorkspaceId, change: ChangeRole): Promise<Warning[]> {
+export async function updateRole(tx: Tx, workspaceId: WorkspaceId, change: ChangeRole): Promise<Warning[]> {
   const { personId, version, role } = change
   const owners = await lockOwners(tx, workspaceId)
   if (role !== 'owner') refuseLastOwner(owners, personId)

@@ -1,6 +1,6 @@
 'use server'
 
-import { changeSlug, createWorkspace, updateWorkspace } from '@/lib/features/workspace/mutations'
+import { createWorkspace, updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
 import {
   changeSlugSchema,
   createWorkspaceSchema,
@@ -46,7 +46,7 @@ export const updateWorkspaceAction = workspaceAction(
 export const changeSlugAction = workspaceAction(
   { permission: 'workspace:write', schema: changeSlugSchema },
   async ({ tx, scope, input }) => {
-    await changeSlug(tx, scope.workspaceId, input)
+    await updateSlug(tx, scope.workspaceId, input)
     return { value: { slug: input.slug }, warnings: [] }
   },
 )

@@ -79,7 +79,7 @@ export async function updateWorkspace(
  * Gives the workspace a new address. Old ones stay its own and lead to the new one, so printed labels keep working.
  * @throws AppError name-taken when the address is or was another workspace's
  */
-export async function changeSlug(tx: Tx, workspaceId: WorkspaceId, change: ChangeSlug): Promise<void> {
+export async function updateSlug(tx: Tx, workspaceId: WorkspaceId, change: ChangeSlug): Promise<void> {
   const { slug, version } = change
   await tx.workspaceSlug.createMany({ data: [{ workspaceId, slug }], skipDuplicates: true })
   // Row-level security shows only one's own: an address that could not be added and is not seen is somebody else's.
