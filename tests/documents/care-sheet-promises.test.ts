@@ -92,6 +92,34 @@ describe('the day of a moult', () => {
   })
 })
 
+describe('the moults of the coming weeks', () => {
+  const overlapping = [
+    { fromOn: '2026-11-29', toOn: '2026-12-14' },
+    { fromOn: '2026-12-12', toOn: '2027-01-09' },
+    { fromOn: '2027-01-05', toOn: '2027-02-11' },
+    { fromOn: '2027-02-08', toOn: '2027-03-20' },
+  ]
+  const payload = (language: Language) =>
+    orchidNymph({ language, calendar: calendarWith([[5, 55]], 2), moultsToCome: overlapping })
+
+  it('are written one by one where their windows overlap, as far as the calendar goes', async () => {
+    const { text } = await readPdf(renderCareSheets([payload('en')]))
+    expect(text).toMatch(/May moult: 29 Nov ?– ?14 Dec · 12 Dec 2026 ?– ?9 Jan 2027 · from 5 Jan\. Later/)
+  })
+
+  it('never tell the keeper to stop feeding for a whole window', async () => {
+    const { text } = await readPdf(renderCareSheets([payload('en')]))
+    expect(text).toContain('may moult: offer one small insect, follow the signs')
+  })
+
+  it('end with one full stop, also after a date that is abbreviated', async () => {
+    const german = orchidNymph({ language: 'de', moult: null, calendar: calendarWith([[4, 14]], 2) })
+    const { text } = await readPdf(renderCareSheets([german]))
+    expect(text).toMatch(/Häutung möglich: 28\. Nov\. ?– ?8\. Dez\./)
+    expect(text).not.toContain('..')
+  })
+})
+
 describe('sex and stage', () => {
   it('are named no surer than the record is', async () => {
     const nymph = orchidNymph()

@@ -83,6 +83,13 @@ describe('a care sheet', () => {
     expect(text).toContain('Creobroter sp.')
   })
 
+  it('says how often once where several kinds of prey share a rhythm', async () => {
+    const items = ['bottle-fly', 'moth', 'small-cricket'] as const
+    const now = items.map((item, index) => ({ item, min: 1, max: index === 1 ? 1 : 2, perDays: 2 }))
+    const { text } = await readPdf(renderCareSheet(orchidNymph({ food: { now } })))
+    expect(text).toContain('Now: 1–2 bottle flies, 1 moth or 1–2 small crickets every second day.')
+  })
+
   it('tells an adult nothing about moults to come and that it is soft for now', async () => {
     const { text } = await readPdf(renderCareSheet(adultFemale()))
     expect(text).toContain('Still soft from its last moult: leave it alone until 28 November.')
@@ -108,8 +115,10 @@ describe('a care sheet', () => {
     expect(text).not.toMatch(/°C|\bcm\b|\bmm\b/)
   })
 
-  it('is the same file when it is printed again from the same records', () => {
-    expect(Buffer.from(renderCareSheet(orchidNymph())).equals(renderCareSheet(orchidNymph()))).toBe(true)
+  it('is the same file when it is printed again from the same records, a second later', async () => {
+    const first = renderCareSheet(orchidNymph())
+    await new Promise((resolve) => setTimeout(resolve, 1_100))
+    expect(Buffer.from(renderCareSheet(orchidNymph())).equals(first)).toBe(true)
   })
 })
 

@@ -1,8 +1,8 @@
-import { addDays, dayNumber, type PlainDate } from '@/lib/domain/calendar/date'
+import { addDays, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { messagesIn, type Say } from '@/lib/messages/catalogue'
 import { briefDateRangeText, briefDateText, dayAndMonthText, weekdayLetterText } from '../wording/dates'
 import { listText, type Wording } from '../wording/units'
-import type { CareSheetPayload, SheetCalendarDay } from './payload'
+import type { CareSheetPayload, SheetCalendarDay, SheetWindow } from './payload'
 
 export type CalendarPicture = {
   heading: string
@@ -23,13 +23,10 @@ export function calendarPicture(payload: CareSheetPayload, wording: Wording): Ca
   const last = days.at(-1)
   if (!first || !last) return null
   const say = messagesIn(payload.language, 'careSheet')
-  const windows = moultWindows(days)
-  const windowTexts = windows.map(({ from, to }) =>
-    to === last.on
-      ? say('calendarFrom', { date: briefDateText(from, wording) })
-      : briefDateRangeText(from, to === from ? addDays(to, 1) : to, wording),
-  )
-  const written = windows.length > 0 ? say('calendarWindows', { windows: windowTexts.join(' · ') }) : null
+  const windows = windowsWithin(payload, days)
+  const windowTexts = windows.map((window) => windowText({ window, last: last.on, say, wording }))
+  const written =
+    windows.length > 0 ? oneFullStop(say('calendarWindows', { windows: windowTexts.join(' · ') })) : null
   return {
     heading: say('calendar'),
     alt: altText({ days, written, say, wording }),
@@ -57,16 +54,37 @@ function weeksOf(days: SheetCalendarDay[], wording: Wording): CalendarPicture['w
   return weeks
 }
 
-/** Runs of days inside a window; one still open on the last day is written as "from …". */
-function moultWindows(days: SheetCalendarDay[]): { from: PlainDate; to: PlainDate }[] {
-  const windows: { from: PlainDate; to: PlainDate }[] = []
-  for (const day of days) {
-    if (day.kind !== 'moult') continue
-    const last = windows.at(-1)
-    if (last && dayNumber(day.on) === dayNumber(addDays(last.to, 1))) last.to = day.on
-    else windows.push({ from: day.on, to: day.on })
+/** The windows that begin inside the calendar; later ones may overlap earlier ones. */
+function windowsWithin({ moultsToCome }: CareSheetPayload, days: SheetCalendarDay[]): SheetWindow[] {
+  const [first, last] = [days[0]?.on ?? '', days.at(-1)?.on ?? '']
+  const shown = moultsToCome?.filter(({ fromOn, toOn }) => toOn >= first && fromOn <= last)
+  return shown?.map((window) => ({ ...window, fromOn: maxDate(window.fromOn, first) })) ?? markedRuns(days)
+}
+
+/** Runs of marked days, where the windows themselves were not given. */
+function markedRuns(days: SheetCalendarDay[]): SheetWindow[] {
+  const runs: SheetWindow[] = []
+  for (const { on, kind } of days) {
+    if (kind !== 'moult') continue
+    const run = runs.at(-1)
+    if (run && on === addDays(run.toOn, 1)) run.toOn = on
+    else runs.push({ fromOn: on, toOn: on })
   }
-  return windows
+  return runs
+}
+
+type WindowInput = { window: SheetWindow; last: PlainDate; say: Say<'careSheet'>; wording: Wording }
+
+/** A window that lasts to the end of the calendar or beyond is written "from …"; none is written as one day. */
+function windowText({ window, last, say, wording }: WindowInput): string {
+  const { fromOn, toOn } = window
+  if (toOn >= last) return say('calendarFrom', { date: briefDateText(fromOn, wording) })
+  return briefDateRangeText(fromOn, toOn === fromOn ? addDays(toOn, 1) : toOn, wording)
+}
+
+/** A date that ends in a full stop, as "8. Dez." does, brings its own. */
+function oneFullStop(sentence: string): string {
+  return sentence.replace(/\.\.$/, '.')
 }
 
 type AltInput = { days: SheetCalendarDay[]; written: string | null; say: Say<'careSheet'>; wording: Wording }

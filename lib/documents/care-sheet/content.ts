@@ -1,3 +1,4 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
 import { PREY_ITEMS, type PreyItem } from '@/lib/domain/care-profile/profile'
 import { messagesIn, type Say } from '@/lib/messages/catalogue'
 import { conventionText, sexText, stageText } from '../wording/animal'
@@ -15,6 +16,7 @@ import { type TimelinePicture, timelinePicture } from './timeline-picture'
 export type SheetContent = {
   language: string
   paper: string
+  printedOn: { year: number; month: number; day: number }
   title: string
   kicker: string[]
   labelTerm: string
@@ -46,6 +48,7 @@ export function sheetContent(payload: CareSheetPayload): SheetContent {
   return {
     language: payload.language,
     paper: payload.paper,
+    printedOn: dateParts(payload.printedOn),
     title: speaker.say('title', { name: `${name ?? latinName}, ${labelCode}` }),
     kicker: kickerTexts(speaker),
     labelTerm: speaker.say('label'),
@@ -62,6 +65,11 @@ export function sheetContent(payload: CareSheetPayload): SheetContent {
     foot: footTexts(speaker),
     page: payload.publicPageUrl ? { url: payload.publicPageUrl, caption: speaker.say('page') } : null,
   }
+}
+
+function dateParts(on: PlainDate): SheetContent['printedOn'] {
+  const [year = 0, month = 0, day = 0] = on.split('-').map(Number)
+  return { year, month, day }
 }
 
 function kickerTexts({ payload, say, wording }: Speaker): string[] {

@@ -23,6 +23,8 @@ export type CareSheetPayload = {
   timeline?: SheetTimeline | null
   moult?: SheetMoult | null
   calendar?: SheetCalendarDay[] | null
+  /** The windows marked in the calendar, one by one, since they may overlap; without them they are read off the days. */
+  moultsToCome?: SheetWindow[] | null
   food?: SheetFood | null
   home?: SheetHome | null
   climate?: SheetClimate | null
@@ -84,6 +86,8 @@ export type SheetMoult = {
 }
 
 export type SheetCalendarDay = { on: PlainDate; kind: 'moult' | 'feed' | 'none' }
+
+export type SheetWindow = { fromOn: PlainDate; toOn: PlainDate }
 
 export type SheetFood = {
   /** Alternatives, first choice first. */

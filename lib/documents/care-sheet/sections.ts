@@ -129,7 +129,7 @@ function troubleSentences({ payload, say, wording, isMantis }: Speaker): Sentenc
   const isAdult = stage?.isAdult === true
   const adultLife = payload.climate?.adultLifeWeeks
   return joined([
-    pleasant(say('normal')),
+    useful(say('normal')),
     must(say('callUs')),
     stage && !isAdult ? pleasant(say('lostLimb')) : null,
     isAdult ? useful(say('age')) : null,

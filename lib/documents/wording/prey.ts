@@ -7,18 +7,29 @@ export function preyText(item: PreyItem, wording: Wording): string {
   return messagesIn(wording.language, 'prey')(item, { n: 2 })
 }
 
-/** "1–2 house flies every second day" */
-export function portionText(portion: PreyPortion, wording: Wording): string {
-  const say = messagesIn(wording.language, 'prey')
-  const amount = portion.min === portion.max ? rangeless(portion.max, wording) : rangeText(portion, wording)
-  const prey = say(portion.item, { n: portion.max })
-  return say('portion', { amount, prey, often: say('everyDays', { n: portion.perDays }) })
+/**
+ * "1–2 house flies, 1 moth or 1 small cricket every second day". The portions are alternatives, first choice
+ * first; three are enough on a sheet. Those of different rhythm each say their own.
+ */
+export function mealsText(portions: PreyPortion[], wording: Wording): string {
+  const shown = portions.slice(0, 3)
+  const rhythms = new Set(shown.map((portion) => portion.perDays))
+  const groups = rhythms.size === 1 ? [shown] : shown.map((portion) => [portion])
+  return listText(
+    groups.map((group) => groupText(group, wording)),
+    wording,
+    'disjunction',
+  )
 }
 
-/** The portions are alternatives, first choice first; three are enough on a sheet. */
-export function mealsText(portions: PreyPortion[], wording: Wording): string {
-  const texts = portions.slice(0, 3).map((portion) => portionText(portion, wording))
-  return listText(texts, wording, 'disjunction')
+function groupText(portions: PreyPortion[], wording: Wording): string {
+  const say = messagesIn(wording.language, 'prey')
+  const amounts = portions.map(({ item, min, max }) => {
+    const amount = min === max ? rangeless(max, wording) : rangeText({ min, max }, wording)
+    return say('amount', { amount, prey: say(item, { n: max }) })
+  })
+  const often = say('everyDays', { n: portions[0]?.perDays ?? 1 })
+  return say('portion', { meal: listText(amounts, wording, 'disjunction'), often })
 }
 
 function rangeless(amount: number, wording: Wording): string {

@@ -15,12 +15,12 @@ const MM_PER_INCH = 25.4
 
 /** "29 °C", "84 °F"; whole degrees, since no keeper's thermometer is better. */
 export function temperatureText(celsius: number, wording: Wording): string {
-  return temperatureFormat(wording).format(inUnit(celsius, wording))
+  return unbroken(temperatureFormat(wording).format(inUnit(celsius, wording)))
 }
 
 export function temperatureRangeText(range: { min: number; max: number }, wording: Wording): string {
   const format = temperatureFormat(wording)
-  return format.formatRange(inUnit(range.min, wording), inUnit(range.max, wording))
+  return unbroken(format.formatRange(inUnit(range.min, wording), inUnit(range.max, wording)))
 }
 
 /** An animal's length: millimetres, or inches to a tenth. */
@@ -59,7 +59,12 @@ function roundUp(length: number): number {
 
 function unitText(value: number, [unit, digits]: [string, number], wording: Wording): string {
   const style = { style: 'unit', unit, unitDisplay: 'short', maximumFractionDigits: digits } as const
-  return numberFormat(style, wording).format(value)
+  return unbroken(numberFormat(style, wording).format(value))
+}
+
+/** A number and its unit stay on one line. */
+function unbroken(text: string): string {
+  return text.replaceAll(' ', '\u00a0')
 }
 
 const formats = new Map<string, Intl.NumberFormat>()

@@ -21,7 +21,7 @@ export type SheetCalendarInput = {
 
 const EIGHT_WEEKS = 56
 /** A moult that more animals skip than make is not drawn. */
-const LEAST_CHANCE = 0.5
+export const LEAST_CHANCE = 0.5
 
 export function sheetCalendar(input: SheetCalendarInput): SheetDay[] {
   const windows = input.moults.filter(({ chance }) => chance >= LEAST_CHANCE)
