@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import net from 'node:net'
 import path from 'node:path'
-import type { TestDatabase } from './database'
+import type { TestDatabase } from './clone'
 
 export type TestServer = {
   /** Like http://127.0.0.1:40123, without a slash at the end. */

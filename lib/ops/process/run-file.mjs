@@ -1,10 +1,10 @@
-// Imports a command written in TypeScript and runs its `main`.
+// Imports a command written in TypeScript and runs its `main`, or the `run` of a benchmark.
 import process from 'node:process'
 import { pathToFileURL } from 'node:url'
 import { runCommandBody } from '../say.mjs'
 
 await runCommandBody(async () => {
   const [file, ...args] = process.argv.slice(2)
-  const { main } = await import(pathToFileURL(file).href)
-  await main(args)
+  const { main, run } = await import(pathToFileURL(file).href)
+  await (main ?? run)(args)
 })
