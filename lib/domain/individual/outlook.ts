@@ -4,9 +4,11 @@ import { bodyLengthMm, type Sex } from '../care-profile/body-length'
 import type { CareProfile } from '../care-profile/profile'
 import type { TemperatureHistory } from '../development/clock'
 import {
+  type ComingMoult,
   chanceWithin,
   type DevelopmentInput,
   forecastAdult,
+  forecastMoultSeries,
   forecastNextMoult,
   type MoultForecast,
 } from '../development/forecast'
@@ -147,15 +149,23 @@ export type KnownSurroundings = Pick<OutlookInput, 'profile' | 'naming' | 'today
 
 /** The outlook of an animal from its whole record, as it was known on `today`. */
 export function outlookOf(animal: LivedRecord, known: KnownSurroundings): Outlook {
-  const { profile, naming, today, zones } = known
-  return individualOutlook({
-    profile,
-    sex: animal.sex,
-    record: recordAsOf(animal, today),
-    history: historyOfZoneStays(livedStays(animal, today), zones),
-    naming,
-    today,
-  })
+  return individualOutlook(inputOf(animal, known))
+}
+
+/** Every coming moult of an animal whose window begins on or before `until`; none where nothing is known. */
+export function comingMoultsOf(
+  animal: LivedRecord,
+  known: KnownSurroundings,
+  until: PlainDate,
+): ComingMoult[] {
+  const input = inputOf(animal, known)
+  if (input.history.length === 0) return []
+  return forecastMoultSeries(developmentInput(input, instarStart(input.record, input)), until)
+}
+
+function inputOf(animal: LivedRecord, { profile, naming, today, zones }: KnownSurroundings): OutlookInput {
+  const history = historyOfZoneStays(livedStays(animal, today), zones)
+  return { profile, sex: animal.sex, record: recordAsOf(animal, today), history, naming, today }
 }
 
 function livedStays({ stays, clutchStays }: LivedRecord, asOf: PlainDate): Stay[] {

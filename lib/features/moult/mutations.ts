@@ -2,15 +2,13 @@ import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/mo
 import { type GrowthRecord, moultsOf } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
-import type { ArchiveMoult, MoultAnswer, NewMoult } from '@/lib/features/moult/schema'
+import type { ArchiveMoult, MoultAnswer, SentMoult } from '@/lib/features/moult/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Warned, Warning } from '@/lib/platform/warned'
 import type { Workspace } from '@/lib/platform/workspace'
 
-/** `at` is where the moult stands in what was sent, so that a mistake is said at its own field. */
-export type SentMoult = NewMoult & { at: string }
 type Checked = { animal: IndividualRow; number: number; on: string; seenFrom: string | null; sent: SentMoult }
 
 /**
@@ -66,7 +64,7 @@ function checkMoults(
     const found = listMoultMistakes(animal, { on, seenFrom }, { today, leftOn })
     if (found.length > 0 && leftOn && on > leftOn)
       throw new AppError('already-gone', whereaboutsSentence(animal, today))
-    for (const { path, message } of found) mistakes.push({ path: `${moult.at}${path}`, message })
+    for (const { path, message } of found) mistakes.push(placed(moult, animal, { path, message }))
     const number = moultsOf(animal) + 1
     const next = { number, on, seenFrom, outcome: moult.outcome, final: moult.final }
     byId.set(animal.id, withMoult(animal, next))
@@ -75,6 +73,19 @@ function checkMoults(
   const [first] = mistakes
   if (first) throw new AppError('invalid', first.message, { fields: mistakes })
   return checked
+}
+
+/** Said at the field that was filled in; where one day was typed for several animals, with the animal's name. */
+function placed(
+  { at, spanField }: SentMoult,
+  animal: IndividualRow,
+  { path, message }: MoultMistake,
+): MoultMistake {
+  const field = path === 'seenBetween' ? spanField : path
+  return {
+    path: `${at}${field}`,
+    message: spanField === 'seenFrom' ? `${animal.label}: ${message}` : message,
+  }
 }
 
 function withMoult(animal: IndividualRow, moult: GrowthRecord['moults'][number]): IndividualRow {

@@ -31,6 +31,9 @@ const oneOfManySchema = z
   .refine(isOneDay, TWO_DAYS)
 export type NewMoult = z.output<typeof oneOfManySchema>
 
+/** `at` and `spanField` name where the moult stands in what was sent, so that a mistake is said there. */
+export type SentMoult = NewMoult & { at: string; spanField: 'seenBetween' | 'seenFrom' }
+
 export const newMoultsSchema = z.strictObject({
   moults: z.array(oneOfManySchema).min(1, 'At least one.').max(500, 'At most 500 at once.'),
 })
@@ -46,10 +49,10 @@ export const newMoultFormSchema = z.strictObject({
 })
 export type NewMoultForm = z.output<typeof newMoultFormSchema>
 
-export function readNewMoults(typed: NewMoultForm): NewMoult[] {
+export function readNewMoults(typed: NewMoultForm): SentMoult[] {
   const { individuals, seenFrom, on, ...rest } = typed
   const day = seenFrom ? { seenBetween: { from: seenFrom, until: on } } : { on }
-  return individuals.map((individual) => ({ individual, ...day, ...rest }))
+  return individuals.map((individual) => ({ individual, ...day, ...rest, at: '', spanField: 'seenFrom' }))
 }
 
 export const archiveMoultSchema = z.strictObject({ moult: z.uuid(), version: z.number().int().positive() })

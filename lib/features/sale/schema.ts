@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { minorAmount } from '@/lib/domain/money/money'
 import { placeFields, warningSchema } from '@/lib/features/individual/schema'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -126,4 +127,19 @@ export const saleApi = {
     body: reversalSchema,
     answer: withWarnings,
   }),
+}
+
+/** The counter's sale in the smallest coin. */
+export function readCounterSale(typed: CounterSale, workspace: { today: string; currency: string }): NewSale {
+  const { today, currency } = workspace
+  return {
+    on: today,
+    note: typed.note,
+    lines: typed.lines.map(({ individual, price, overrideReason }, index) => ({
+      individual,
+      priceMinor: minorAmount(price, currency),
+      overrideReason,
+      at: `lines.${index}.price`,
+    })),
+  }
 }

@@ -20,6 +20,8 @@ export type ApiOperation<
   body?: B
   answer: A
   status?: 200 | 201
+  /** media type of an answer that is a file; JSON where left out */
+  produces?: string
 }
 
 /** Keeps the types of a description while it is written as a plain object. */

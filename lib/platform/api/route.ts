@@ -22,7 +22,7 @@ export type ApiContext<P extends z.ZodType, Q extends z.ZodType, B extends z.Zod
   ifMatch: number | undefined
 }
 
-type RouteArguments = { params: Promise<Record<string, string>> }
+export type RouteArguments = { params: Promise<Record<string, string>> }
 const BODY_LIMIT_BYTES = 2_000_000
 
 /**
@@ -70,7 +70,8 @@ async function perform<T>(
   return (await runOnce(scope, { key: `api:${scope.apiTokenId}:${key}`, content }, work)).value
 }
 
-async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
+/** The parts of a request, each checked against its description. */
+export async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
   operation: ApiOperation<P, Q, B>,
   request: Request,
   params: Record<string, string>,

@@ -5,7 +5,8 @@ import { apiRoute } from '@/lib/platform/api/route'
 import { invariant } from '@/lib/platform/errors'
 
 export const POST = apiRoute(moultApi.create, async ({ tx, workspace, params, body }) => {
-  const { value, warnings } = await recordMoults(tx, workspace, [{ ...body, individual: params.id, at: '' }])
+  const sent = { ...body, individual: params.id, at: '', spanField: 'seenBetween' as const }
+  const { value, warnings } = await recordMoults(tx, workspace, [sent])
   const [moult] = value
   invariant(moult, 'one moult was recorded')
   return { moult, individual: await loadIndividualAnswer(tx, workspace, params.id), warnings }

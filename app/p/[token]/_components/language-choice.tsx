@@ -1,0 +1,28 @@
+import Link from 'next/link'
+import { LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
+
+/** The same page in the other languages a sheet can be printed in. */
+export function LanguageChoice({ token, present }: { token: string; present: string }) {
+  return (
+    <nav aria-label="Language" className="flex flex-wrap gap-x-4 text-small">
+      {LANGUAGES.map((language) =>
+        language === present ? (
+          <strong key={language} lang={language} className="py-2.5">
+            {LANGUAGE_NAMES[language]}
+          </strong>
+        ) : (
+          <Link
+            key={language}
+            lang={language}
+            hrefLang={language}
+            href={`/p/${token}?language=${language}`}
+            prefetch={false}
+            className="py-2.5"
+          >
+            {LANGUAGE_NAMES[language]}
+          </Link>
+        ),
+      )}
+    </nav>
+  )
+}

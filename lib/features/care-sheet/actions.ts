@@ -1,0 +1,13 @@
+'use server'
+
+import { createCareSheets } from '@/lib/features/care-sheet/mutations'
+import { newCareSheetsSchema } from '@/lib/features/care-sheet/schema'
+import { workspaceAction } from '@/lib/platform/action'
+
+export const createCareSheetsAction = workspaceAction(
+  { permission: 'care-sheet:print', schema: newCareSheetsSchema },
+  async ({ tx, scope, workspace, input }) => ({
+    value: await createCareSheets(tx, { scope, workspace }, input),
+    warnings: [],
+  }),
+)

@@ -1,0 +1,67 @@
+import { z } from 'zod'
+import { PAPERS } from '@/lib/documents/care-sheet/payload'
+import { individualParams } from '@/lib/features/individual/schema'
+import { LANGUAGES } from '@/lib/messages/language'
+import { describeApi } from '@/lib/platform/api/operation'
+
+/** Paper and language; both follow the workspace where they are left out. */
+export const sheetChoiceSchema = z.strictObject({
+  paper: z.enum(PAPERS).optional(),
+  language: z.enum(LANGUAGES).optional(),
+})
+export type SheetChoice = z.output<typeof sheetChoiceSchema>
+
+export const newCareSheetsSchema = sheetChoiceSchema.extend({
+  individuals: z.array(z.uuid()).min(1, 'At least one animal.').max(100, 'At most 100 at once.'),
+})
+export type NewCareSheets = z.output<typeof newCareSheetsSchema>
+
+const careSheetAnswer = z
+  .strictObject({
+    id: z.string(),
+    individual: z.string(),
+    paper: z.enum(PAPERS),
+    language: z.enum(LANGUAGES),
+    profileVersion: z.number().int(),
+    publicPage: z.string().meta({ description: 'address of the page behind the code on the sheet' }),
+    pdf: z.string().meta({ description: 'where this API hands out the sheet' }),
+  })
+  .meta({ id: 'CareSheet' })
+export type CareSheetAnswer = z.input<typeof careSheetAnswer>
+
+export const careSheetApi = {
+  create: describeApi({
+    id: 'createCareSheets',
+    method: 'post',
+    path: '/care-sheets',
+    tag: 'Care sheets',
+    summary: 'Record that sheets are printed; opens the public page of each animal',
+    permission: 'care-sheet:print',
+    body: newCareSheetsSchema,
+    answer: z.strictObject({ items: z.array(careSheetAnswer) }),
+  }),
+  pdf: describeApi({
+    id: 'renderCareSheet',
+    method: 'get',
+    path: '/individuals/{id}/care-sheet.pdf',
+    tag: 'Care sheets',
+    summary: 'The care sheet of one animal as a PDF of one page',
+    permission: 'care-sheet:print',
+    params: individualParams,
+    query: sheetChoiceSchema,
+    answer: z.string().meta({ description: 'application/pdf' }),
+    produces: 'application/pdf',
+  }),
+  labelPdf: describeApi({
+    id: 'renderIndividualLabel',
+    method: 'get',
+    path: '/individuals/{id}/label.pdf',
+    tag: 'Care sheets',
+    summary: 'The label of one animal for a 62 × 29 mm roll',
+    permission: 'individual:read',
+    params: individualParams,
+    query: z.strictObject({ language: z.enum(LANGUAGES).optional() }),
+    answer: z.string().meta({ description: 'application/pdf' }),
+    produces: 'application/pdf',
+  }),
+}

@@ -1,0 +1,16 @@
+'use server'
+
+import { createSale, reverseSale } from '@/lib/features/sale/mutations'
+import { counterSaleSchema, readCounterSale, reversalFormSchema } from '@/lib/features/sale/schema'
+import { workspaceAction } from '@/lib/platform/action'
+
+export const createSaleAction = workspaceAction(
+  { permission: 'sale:write', schema: counterSaleSchema },
+  async ({ tx, scope, workspace, input }) =>
+    createSale(tx, { scope, workspace }, readCounterSale(input, workspace)),
+)
+
+export const reverseSaleAction = workspaceAction(
+  { permission: 'sale:write', schema: reversalFormSchema },
+  async ({ tx, scope, workspace, input }) => reverseSale(tx, { scope, workspace }, input),
+)
