@@ -1,4 +1,4 @@
-import { dayNumber, type PlainDate } from './date'
+import { dayNumber, type PlainDate, weekdayOf } from './date'
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
 
@@ -12,4 +12,26 @@ export function writeDay(date: PlainDate, today?: PlainDate): string {
 /** "1 day", "4 days". */
 export function writeCount(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? '' : 's'}`
+}
+
+const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
+const LONG_MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]
+
+/** "Tuesday 24 November", as a page of the day is headed. */
+export function writeLongDay(date: PlainDate): string {
+  const weekday = WEEKDAYS[weekdayOf(date) - 1] ?? ''
+  return `${weekday} ${Number(date.slice(8, 10))} ${LONG_MONTHS[Number(date.slice(5, 7)) - 1] ?? ''}`
 }

@@ -1,0 +1,173 @@
+import { addDays, type PlainDate } from '../calendar/date'
+import { writeCount, writeDay } from '../calendar/wording'
+import type { HatchForecast } from '../hatch/forecast'
+import type { InstarNaming } from '../instar/label'
+import type { SeparationForecast } from '../separation/deadline'
+import { sayFirstStage, sayWaiting } from '../separation/wording'
+
+/**
+ * What a day asks for. `costPerDay` is what waiting until tomorrow is expected to cost in animals: the list begins
+ * with what cannot be made good again.
+ */
+export type DayTask = {
+  kind: 'separation' | 'hatch' | 'doubtful-egg-case' | 'leave-alone' | 'overdue-moult'
+  state: 'late' | 'due' | 'leave-alone' | 'fine'
+  title: string
+  scientificName: string | null
+  why: string
+  subject: { type: 'clutch' | 'egg-case'; id: string; label: string } | { type: 'individuals'; ids: string[] }
+  costPerDay: number
+}
+
+type Named = { id: string; label: string; scientificName: string }
+
+/** How far ahead a deadline or a window is named before it opens. */
+const AHEAD_DAYS = 2
+
+export type SeparationSubject = Named & {
+  together: number
+  forecast: SeparationForecast | null
+  naming: InstarNaming
+}
+
+/** A clutch that has to be parted now or in a few days; nothing for the others. */
+export function separationTask(clutch: SeparationSubject, today: PlainDate): DayTask[] {
+  const { id, label, scientificName, together, forecast, naming } = clutch
+  if (!forecast || together < 2) return []
+  const isNear = forecast.dueOn !== null && forecast.dueOn <= addDays(today, AHEAD_DAYS)
+  if (forecast.state === 'fine' && !isNear) return []
+  const stage = sayFirstStage(forecast, { together, naming })
+  const group = [`${together} together`, stage].filter(Boolean).join(', ')
+  const waiting = sayWaiting(forecast.perDayNow)
+  const deadline = forecast.dueOn ? `Due on ${writeDay(forecast.dueOn, today)}.` : ''
+  return [
+    {
+      kind: 'separation',
+      state: forecast.state,
+      title: `Separate clutch ${label}`,
+      scientificName,
+      why: `${group}. ${waiting || deadline}`.trim(),
+      subject: { type: 'clutch', id, label },
+      costPerDay: forecast.perDayNow,
+    },
+  ]
+}
+
+export type HatchSubject = Named & { forecast: HatchForecast | null; freeCups: number }
+
+/** An egg case that may hatch any day, or that has had more than its time. */
+export function hatchTask(eggCase: HatchSubject, today: PlainDate): DayTask[] {
+  const { id, label, scientificName, forecast } = eggCase
+  if (forecast?.status !== 'forecast') return []
+  const subject = { type: 'egg-case' as const, id, label }
+  const common = { scientificName, subject, costPerDay: 0 }
+  if (forecast.reminder.state === 'doubtful') {
+    const why = 'More than twice and a half its usual time. Before it goes into the bin: 48 hours at −18 °C.'
+    return [
+      { ...common, kind: 'doubtful-egg-case', state: 'due', title: `Egg case ${label} is doubtful`, why },
+    ]
+  }
+  const isOpen = forecast.p10 <= today || forecast.reminder.state === 'overdue'
+  if (!isOpen && forecast.p10 > addDays(today, AHEAD_DAYS)) return []
+  const title = isOpen ? `Egg case ${label} may hatch` : `Egg case ${label} will soon be in its window`
+  return [
+    {
+      ...common,
+      kind: 'hatch',
+      state: isOpen ? 'due' : 'fine',
+      title,
+      why: sayHatch(eggCase, forecast, today),
+    },
+  ]
+}
+
+function sayHatch(
+  { freeCups }: HatchSubject,
+  forecast: HatchForecast & { status: 'forecast' },
+  today: PlainDate,
+): string {
+  const { p10, p90, expectedNymphs } = forecast
+  const window =
+    forecast.reminder.state === 'overdue'
+      ? 'overdue'
+      : `window ${writeDay(p10, today)} to ${writeDay(p90, today)}`
+  const { low, typical, high } = expectedNymphs
+  return `${window}, about ${typical} nymphs (${low} to ${high}). ${writeCount(freeCups, 'single cup')} free.`
+}
+
+export type MoultingSubject = {
+  id: string
+  state: 'soft' | 'window' | 'overdue' | 'quiet' | 'adult' | 'unknown'
+  softUntil: PlainDate | null
+}
+
+/** Who must not be opened today, as one task, and whose skin may have been missed, as another. */
+export function moultTasks(animals: readonly MoultingSubject[], today: PlainDate): DayTask[] {
+  const soft = animals.filter(({ state }) => state === 'soft')
+  const moulting = animals.filter(({ state }) => state === 'window')
+  const overdue = animals.filter(({ state }) => state === 'overdue')
+  return [...leaveAlone(soft, moulting, today), ...missedSkins(overdue)]
+}
+
+function leaveAlone(
+  soft: readonly MoultingSubject[],
+  moulting: readonly MoultingSubject[],
+  today: PlainDate,
+): DayTask[] {
+  const animals = [...soft, ...moulting]
+  if (animals.length === 0) return []
+  const lastSoft = soft
+    .map(({ softUntil }) => softUntil ?? today)
+    .sort()
+    .at(-1)
+  const parts = [
+    soft.length > 0 && lastSoft ? `${soft.length} soft, the last until ${writeDay(lastSoft, today)}` : '',
+    moulting.length > 0 ? `${moulting.length} may moult any day` : '',
+  ].filter(Boolean)
+  return [
+    {
+      kind: 'leave-alone',
+      state: 'leave-alone',
+      title: `Leave ${writeCount(animals.length, 'animal')} alone`,
+      scientificName: null,
+      why: `${parts.join('; ')}. Do not open a cup whose animal hangs from the lid.`,
+      subject: { type: 'individuals', ids: animals.map(({ id }) => id) },
+      costPerDay: 0,
+    },
+  ]
+}
+
+function missedSkins(overdue: readonly MoultingSubject[]): DayTask[] {
+  if (overdue.length === 0) return []
+  return [
+    {
+      kind: 'overdue-moult',
+      state: 'fine',
+      title: `Look for a skin: ${writeCount(overdue.length, 'animal')}`,
+      scientificName: null,
+      why: 'Longer in this instar than nearly all. A moult may have been missed.',
+      subject: { type: 'individuals', ids: overdue.map(({ id }) => id) },
+      costPerDay: 0,
+    },
+  ]
+}
+
+const STATE_ORDER: Record<DayTask['state'], number> = { late: 0, due: 1, 'leave-alone': 2, fine: 3 }
+const KIND_ORDER: Record<DayTask['kind'], number> = {
+  separation: 0,
+  hatch: 1,
+  'leave-alone': 2,
+  'doubtful-egg-case': 3,
+  'overdue-moult': 4,
+}
+
+/** Most irreversible first: late before due, and among equals what costs most by tomorrow. */
+export function sortTasks(tasks: readonly DayTask[]): DayTask[] {
+  return [...tasks].sort(
+    (a, b) =>
+      STATE_ORDER[a.state] - STATE_ORDER[b.state] ||
+      KIND_ORDER[a.kind] - KIND_ORDER[b.kind] ||
+      b.costPerDay - a.costPerDay ||
+      a.title.localeCompare(b.title, 'en'),
+  )
+}

@@ -1,0 +1,115 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import { type DayTask, hatchTask, moultTasks, separationTask, sortTasks } from '@/lib/domain/day-sheet/task'
+import { type Outlook, outlookOf } from '@/lib/domain/individual/outlook'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { forecastClutch, listClutches } from '@/lib/features/clutch/data'
+import {
+  type ForecastGround,
+  forecastEggCase,
+  listEggCases,
+  loadForecastGround,
+} from '@/lib/features/egg-case/data'
+import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
+import type { Tx } from '@/lib/platform/db'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
+
+/** More than this of one thing is no day's work; the lists show the rest. */
+const CLUTCH_LIMIT = 500
+const ANIMAL_LIMIT = 2000
+
+export type RestingAnimal = {
+  id: string
+  label: string
+  scientificName: string
+  stage: string
+  zoneId: string | null
+  state: Outlook['state']
+  softUntil: PlainDate | null
+  windowUntil: PlainDate | null
+}
+
+export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnimal[] }
+
+/** What a day asks for: collected in a fixed number of statements, then computed. */
+export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate): Promise<DayList> {
+  const { workspaceId } = workspace
+  const ground = await loadForecastGround(tx, workspace, asOf)
+  const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
+  const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT, asOf })
+  const animals = await listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })
+  const freeCups = await countFreeCups(tx, workspaceId)
+  const naming = instarNamingOf(workspace)
+  const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
+  const { today } = ground
+  const outlooks = animals.flatMap((animal) => outlookOn(animal, workspace, ground))
+  const tasks = [
+    ...clutches.flatMap((row) =>
+      separationTask(
+        {
+          id: row.id,
+          label: row.label,
+          scientificName: nameOf(row.speciesId),
+          together: row.headCount.together,
+          forecast: forecastClutch(row, ground),
+          naming,
+        },
+        today,
+      ),
+    ),
+    ...eggCases
+      .filter((row) => row.hatches.length === 0)
+      .flatMap((row) => {
+        const { id, label, speciesId } = row
+        const forecast = forecastEggCase(row, ground)
+        return hatchTask({ id, label, scientificName: nameOf(speciesId), forecast, freeCups }, today)
+      }),
+    ...moultTasks(
+      outlooks.map(({ animal, outlook }) => ({ id: animal.id, ...outlook })),
+      today,
+    ),
+  ]
+  return {
+    today,
+    tasks: sortTasks(tasks),
+    resting: outlooks.flatMap((found) => restingAnimal(found, nameOf)),
+  }
+}
+
+type Found = { animal: IndividualRow; outlook: Outlook }
+
+function outlookOn(animal: IndividualRow, workspace: Workspace, ground: ForecastGround): Found[] {
+  const profile = ground.species.get(animal.speciesId)?.profile
+  if (!profile || animal.baselineOn > ground.today) return []
+  const { zones, today } = ground
+  return [
+    { animal, outlook: outlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today }) },
+  ]
+}
+
+function restingAnimal({ animal, outlook }: Found, nameOf: (speciesId: string) => string): RestingAnimal[] {
+  const { state, softUntil, stage, nextMoult } = outlook
+  if (state !== 'soft' && state !== 'window' && state !== 'overdue') return []
+  return [
+    {
+      id: animal.id,
+      label: animal.label,
+      scientificName: nameOf(animal.speciesId),
+      stage,
+      zoneId: animal.stays.findLast(({ until }) => until === null)?.zoneId ?? null,
+      state,
+      softUntil,
+      windowUntil: nextMoult?.status === 'forecast' ? nextMoult.p90 : null,
+    },
+  ]
+}
+
+/** Single cups on the shelf, by the records: stock less those in use, kinds that are short counting as none. */
+async function countFreeCups(tx: Tx, workspaceId: WorkspaceId): Promise<number> {
+  const rows = await tx.$queryRaw<{ free: number }[]>`
+    select coalesce(sum(greatest(0, k.stock - (
+      select count(*) from container c
+      where c.workspace_id = k.workspace_id and c.container_kind_id = k.id and c.emptied_on is null))), 0)::int as free
+    from container_kind k
+    where k.workspace_id = ${workspaceId}::uuid and k.single and k.archived_at is null`
+  return rows[0]?.free ?? 0
+}
