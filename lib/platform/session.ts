@@ -98,14 +98,3 @@ export async function listOwnWorkspaces(personId: string): Promise<OwnWorkspace[
   )
   return found.rows
 }
-
-/** Every workspace a person belongs to now, by its id: for entries that a device has kept, whatever it is called today. */
-export async function listMemberships(
-  personId: string,
-): Promise<{ workspaceId: string; role: OwnWorkspace['role'] }[]> {
-  const found = await authPool().query<{ workspaceId: string; role: OwnWorkspace['role'] }>(
-    `select workspace_id as "workspaceId", role from membership where person_id = $1 and ended_at is null`,
-    [personId],
-  )
-  return found.rows
-}

@@ -7,6 +7,7 @@ import type { BenchAnswer } from '@/lib/features/bench/schema'
 import { requireClutch } from '@/lib/features/clutch/data'
 import { listRunAnimals, requireSeparation } from '@/lib/features/separation/data'
 import { createSeparation, type StartedRun } from '@/lib/features/separation/mutations'
+import { listOwnScopes } from '@/lib/platform/own-scopes'
 import { headCountOf, makeClutch } from '@/tests/support/brood'
 import { requireDatabase } from '@/tests/support/database'
 import { makeRack, type Rack } from '@/tests/support/rack'
@@ -47,10 +48,7 @@ const tap = ({ run }: Bench, { kind, payload, ...rest }: Tap) => ({
 const cup = (bench: Bench, number?: number) =>
   tap(bench, { kind: 'cup', payload: { containerKind: rack.cup, moults: 1, ...(number ? { number } : {}) } })
 
-const person = () => ({
-  personId: String(rack.owner.personId),
-  memberships: [{ workspaceId: rack.owner.workspaceId as string, role: 'owner' as const }],
-})
+const person = () => ({ personId: String(rack.owner.personId), scopes: [rack.owner] })
 const send = (operations: unknown[]) => recordBenchOperations(person(), operations)
 const statuses = (answers: BenchAnswer[]) =>
   answers.map((answer) => (answer.status === 'refused' ? answer.code : answer.status))
@@ -188,6 +186,19 @@ describe('entries that arrive more than once', () => {
 })
 
 describe('whose entries they are', () => {
+  test('is looked up by the workspace’s id, and ends with the membership', async () => {
+    const keeper = await makeMember(rack.owner, 'keeper')
+    const [scope] = await listOwnScopes(String(keeper.personId))
+    expect(scope).toMatchObject({ workspaceId: rack.owner.workspaceId, role: 'keeper' })
+    await within(rack.owner, (tx, { workspaceId }) =>
+      tx.membership.updateMany({
+        where: { workspaceId, personId: String(keeper.personId) },
+        data: { endedAt: new Date() },
+      }),
+    )
+    expect(await listOwnScopes(String(keeper.personId))).toEqual([])
+  })
+
   test('tapped by somebody else are kept and never recorded under the wrong name', async () => {
     const bench = await openBench({ count: 10 })
     const keeper = await makeMember(rack.owner, 'keeper')
@@ -200,18 +211,12 @@ describe('whose entries they are', () => {
   test('of a workspace one does not belong to, or may not write in, are refused', async () => {
     const bench = await openBench({ count: 10 })
     const other = await makeRack('Another breeder')
-    const stranger = {
-      personId: String(rack.owner.personId),
-      memberships: [{ workspaceId: other.owner.workspaceId as string, role: 'owner' as const }],
-    }
+    const stranger = { ...person(), scopes: [other.owner] }
     const taps = [tap(bench, { kind: 'dead' })]
     expect(statuses(await recordBenchOperations(stranger, taps))).toEqual(['not-found'])
     const smuggled = [{ ...tap(bench, { kind: 'dead' }), workspaceId: other.owner.workspaceId }]
     expect(statuses(await recordBenchOperations(stranger, smuggled))).toEqual(['not-found'])
-    const counter = {
-      personId: String(rack.owner.personId),
-      memberships: [{ workspaceId: rack.owner.workspaceId as string, role: 'counter' as const }],
-    }
+    const counter = { ...person(), scopes: [{ ...rack.owner, role: 'counter' as const }] }
     expect(statuses(await recordBenchOperations(counter, taps))).toEqual(['forbidden'])
   })
 

@@ -5,7 +5,7 @@ import { readSignedIn } from '@/lib/platform/current-session'
 import { AppError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
 import { listFieldErrors } from '@/lib/platform/field-errors'
-import { listMemberships } from '@/lib/platform/session'
+import { listOwnScopes } from '@/lib/platform/own-scopes'
 
 const BODY_LIMIT_LETTERS = 200_000
 
@@ -18,8 +18,8 @@ export async function POST(request: Request): Promise<Response> {
     const person = await readSignedIn()
     if (!person) throw new AppError('unauthorised', 'Sign in to send what this device has kept.')
     const { operations } = await readBody(request)
-    const memberships = await listMemberships(person.personId)
-    const answers = await recordBenchOperations({ personId: person.personId, memberships }, operations)
+    const scopes = await listOwnScopes(person.personId)
+    const answers = await recordBenchOperations({ personId: person.personId, scopes }, operations)
     return Response.json({ answers }, { headers: { 'cache-control': 'no-store' } })
   } catch (error) {
     return problemResponse(readFailure(error, 'post /api/bench'))

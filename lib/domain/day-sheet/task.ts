@@ -67,7 +67,7 @@ export function hatchTask(eggCase: HatchSubject, today: PlainDate): DayTask[] {
       { ...common, kind: 'doubtful-egg-case', state: 'due', title: `Egg case ${label} is doubtful`, why },
     ]
   }
-  const isOpen = forecast.p10 <= today || forecast.reminder.state === 'overdue'
+  const isOpen = forecast.p10 <= today || forecast.reminder.state !== 'expected'
   if (!isOpen && forecast.p10 > addDays(today, AHEAD_DAYS)) return []
   const title = isOpen ? `Egg case ${label} may hatch` : `Egg case ${label} will soon be in its window`
   return [

@@ -1,13 +1,13 @@
 import { individualCode } from '@/lib/domain/label/code'
 import { isReserved } from '@/lib/domain/label/run'
-import { isAllowed, type Role } from '@/lib/domain/role/permissions'
+import { isAllowed } from '@/lib/domain/role/permissions'
 import { type BenchAnswer, type BenchOperation, benchOperationSchema } from '@/lib/features/bench/schema'
 import { type LockedClutch, lockClutch } from '@/lib/features/clutch/data'
 import { endStays, requirePlace } from '@/lib/features/housing/data'
 import { lockIndividuals } from '@/lib/features/individual/data'
 import {
-  createSingles,
   loadLikelyMoults,
+  openSingles,
   requireSeparation,
   type SeparationRow,
 } from '@/lib/features/separation/data'
@@ -18,10 +18,10 @@ import { readFailure } from '@/lib/platform/failure'
 import { runOnce } from '@/lib/platform/operation'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
-import { type Actor, mintScope, type Workspace } from '@/lib/platform/workspace'
+import type { Actor, Scope, Workspace } from '@/lib/platform/workspace'
 
-export type BenchMembership = { workspaceId: string; role: Role }
-export type BenchPerson = { personId: string; memberships: readonly BenchMembership[] }
+/** Who is signed in on the device, and everything they may do today, workspace by workspace. */
+export type BenchPerson = { personId: string; scopes: readonly Scope[] }
 
 /** What an operation did, kept under its id so that it can be taken back by that name. */
 type Effect = { entryIds: string[]; individualId?: string; label?: string }
@@ -85,20 +85,20 @@ async function applyOnce(person: BenchPerson, operation: BenchOperation): Promis
 }
 
 /** An entry is recorded under the name of whoever tapped it, or not at all. */
-function admit(person: BenchPerson, operation: BenchOperation) {
+function admit(person: BenchPerson, operation: BenchOperation): Scope {
   if (operation.personId !== person.personId)
     throw new AppError('forbidden', 'This was tapped by somebody else, who has to sign in to send it.')
-  const membership = person.memberships.find(({ workspaceId }) => workspaceId === operation.workspaceId)
-  if (!membership) throw new AppError('not-found', 'You do not belong to that workspace now.')
-  if (!isAllowed(membership.role, 'clutch:write'))
+  const scope = person.scopes.find(({ workspaceId }) => workspaceId === operation.workspaceId)
+  if (!scope) throw new AppError('not-found', 'You do not belong to that workspace now.')
+  if (!isAllowed(scope.role, 'clutch:write'))
     throw new AppError('forbidden', 'Your role there does not include this now.')
-  return mintScope({ ...membership, personId: person.personId })
+  return scope
 }
 
 type Run = { row: SeparationRow; clutch: LockedClutch }
 
 /** One operation in the transaction that also holds its key. */
-export async function applyOperation(tx: Tx, actor: Actor, operation: BenchOperation): Promise<Effect> {
+async function applyOperation(tx: Tx, actor: Actor, operation: BenchOperation): Promise<Effect> {
   const { workspaceId, today } = actor.workspace
   const row = await requireSeparation(tx, workspaceId, operation.run)
   refuseFuture('on', operation.on, today)
@@ -130,7 +130,7 @@ async function recordCup(tx: Tx, actor: Actor, tapped: Tapped<'cup'>): Promise<E
   const { containerKind, moults } = operation.payload
   const entryIds = await makeRoom(tx, actor, tapped)
   const place = await requirePlace(tx, workspace.workspaceId, { containerKind, zone: row.zoneId, animals: 1 })
-  const [single] = await createSingles(tx, workspace, {
+  const [single] = await openSingles(tx, workspace, {
     clutch,
     separationId: row.id,
     place,

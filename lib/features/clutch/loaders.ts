@@ -11,7 +11,7 @@ import {
   zoneOfClutch,
 } from '@/lib/features/clutch/data'
 import type { ClutchAnswer } from '@/lib/features/clutch/schema'
-import { type ForecastGround, presentSpecies } from '@/lib/features/egg-case/data'
+import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -24,7 +24,7 @@ export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAns
   return {
     id: row.id,
     label: row.label,
-    ...presentSpecies(row, ground),
+    ...speciesFields(row, ground),
     zone: zoneOfClutch({ stays: staysAsOf(row.stays, ground.today) }),
     hatchedOn: row.hatchedOn,
     eggCases: [

@@ -161,7 +161,10 @@ export function firstDayOfEggCase(row: EggCaseRow): PlainDate | null {
 }
 
 /** How answers of the API name a species. */
-export function presentSpecies({ speciesId }: { speciesId: string }, ground: ForecastGround) {
+export function speciesFields(
+  { speciesId }: { speciesId: string },
+  ground: ForecastGround,
+): { species: string; speciesSlug: string; scientificName: string } {
   const species = ground.species.get(speciesId)
   return {
     species: speciesId,

@@ -6,8 +6,8 @@ import {
   type ForecastGround,
   forecastEggCase,
   listEggCases,
-  presentSpecies,
   requireEggCase,
+  speciesFields,
   zoneOfEggCase,
 } from '@/lib/features/egg-case/data'
 import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
@@ -23,7 +23,7 @@ export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggC
   return {
     id: row.id,
     label: row.label,
-    ...presentSpecies(row, ground),
+    ...speciesFields(row, ground),
     zone: zoneOfEggCase(row),
     laidOn: row.laidOn,
     laidBetween: laidFrom && laidUntil ? { from: laidFrom, until: laidUntil } : null,

@@ -106,7 +106,7 @@ export type NewSingles = {
 export type Single = { id: string; label: string; entryId: string }
 
 /** Turns siblings into single animals: record, container, housing and the entry in the ledger, for each. */
-export async function createSingles(tx: Tx, workspace: Workspace, singles: NewSingles): Promise<Single[]> {
+export async function openSingles(tx: Tx, workspace: Workspace, singles: NewSingles): Promise<Single[]> {
   const { workspaceId, labelKey } = workspace
   const { clutch, on, moults, numbers, place, separationId, recordedBy } = singles
   const made = await tx.individual.createManyAndReturn({

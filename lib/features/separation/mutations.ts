@@ -2,7 +2,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { reservedNumbers } from '@/lib/domain/label/run'
 import { type LockedClutch, lockClutch, raiseNeeded } from '@/lib/features/clutch/data'
 import { requirePlace } from '@/lib/features/housing/data'
-import { createSingles, loadLikelyMoults, type Single } from '@/lib/features/separation/data'
+import { loadLikelyMoults, openSingles, type Single } from '@/lib/features/separation/data'
 import type { NewSeparation, StartSeparation } from '@/lib/features/separation/schema'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -81,7 +81,7 @@ export async function recordSeparation(
     },
     select: { id: true },
   })
-  const singles = await createSingles(tx, workspace, {
+  const singles = await openSingles(tx, workspace, {
     clutch,
     separationId: run.id,
     place,

@@ -5,11 +5,13 @@ import { getProperty, lineOf, listFunctions, listNodes } from '../source/syntax'
 const isRecords = (path: string) => /^lib\/features\/[^/]+\/(data|mutations)\.ts$/.test(path)
 const isAsked = (path: string) => isRecords(path) || /^lib\/platform\/(?!generated\/)[\w/-]+\.ts$/.test(path)
 
-/** Functions that stand before any workspace: they make one, or look one up by a secret. */
+/** Functions that stand before any single workspace: they make one, look one up by a secret, or serve several. */
 const BEFORE_A_WORKSPACE = new Set([
   'lib/features/workspace/mutations.ts createWorkspace',
   'lib/features/person/mutations.ts signUp',
   'lib/features/invitation/mutations.ts acceptInvitation',
+  // A device keeps entries of several workspaces: each finds its own scope among those that are handed in.
+  'lib/features/bench/mutations.ts recordBenchOperations',
 ])
 
 const functionsTakeTheirWorkspace: Rule = {
@@ -209,7 +211,7 @@ const workspacesAreMintedAtTheGate: Rule = {
 
 /** The gates, what makes a workspace, what an invitation or a printed link leads to, and the scripts of the owner. */
 const MINTS =
-  /^(lib\/platform\/(action|api\/token|jobs|public-link|look-up)\.ts|lib\/features\/(workspace|person|membership|invitation)\/mutations\.ts|lib\/features\/(care-sheet|public-link)\/(data|loaders)\.ts|lib\/ops\/|prisma\/seed\/)/
+  /^(lib\/platform\/(action|own-scopes|api\/token|jobs|public-link|look-up)\.ts|lib\/features\/(workspace|person|membership|invitation)\/mutations\.ts|lib\/features\/(care-sheet|public-link)\/(data|loaders)\.ts|lib\/ops\/|prisma\/seed\/)/
 
 export const scopeRules = [
   functionsTakeTheirWorkspace,
