@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { LOSS_CAUSES } from '@/lib/features/clutch/schema'
+import { LOSS_CAUSES } from '@/lib/domain/head-count/loss-cause'
 import { individualParams, individualWithWarnings, placeFields } from '@/lib/features/individual/schema'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
