@@ -76,7 +76,9 @@ export function authOptions(): NextAuthOptions {
         return token
       },
       session: ({ session }) => ({ expires: session.expires }),
-      redirect: ({ url }) => getAddressOnSite(url),
+      // Whole addresses, since next-auth's own script in the browser reads the answer as one.
+      redirect: ({ url, baseUrl }) =>
+        `${baseUrl}${getAddressOnSite(url.startsWith(`${baseUrl}/`) ? url.slice(baseUrl.length) : url)}`,
     },
     events: {
       async signOut({ token }) {
