@@ -1,16 +1,17 @@
-import type {
-  CareSheetPayload,
-  Paper,
-  SheetClimate,
-  SheetFood,
-  SheetMoult,
-  SheetTimeline,
-} from '@/lib/documents/care-sheet/payload'
+import {
+  sheetClimate,
+  sheetFood,
+  sheetHome,
+  sheetMoult,
+  sheetTimeline,
+  sheetWindows,
+} from '@/lib/documents/care-sheet/from-forecasts'
+import type { CareSheetPayload, Paper } from '@/lib/documents/care-sheet/payload'
 import type { LabelRunPayload } from '@/lib/documents/label/render'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import { sheetCalendar } from '@/lib/domain/care-sheet/calendar'
-import { type FeedingAdvice, feedingNowAndNext } from '@/lib/domain/care-sheet/feeding'
+import { feedingNowAndNext } from '@/lib/domain/care-sheet/feeding'
 import { housingNowAndNext } from '@/lib/domain/care-sheet/housing'
 import type { ComingMoult } from '@/lib/domain/development/forecast'
 import { injuriesOf } from '@/lib/domain/individual/injury'
@@ -174,62 +175,17 @@ type Cared = {
 
 function careFacts({ animal, profile, outlook, coming, today }: Cared) {
   const { sex, lastFedOn } = animal
-  const { moults, isAdult, softUntil } = outlook
-  const isNextFinal = (coming[0]?.chanceFinal ?? 0) > 0.5
-  const stage = { sex, moults, isAdult, isNextFinal }
+  const { moults, isAdult, softUntil, timeline } = outlook
+  const stage = { sex, moults, isAdult, isNextFinal: (coming[0]?.chanceFinal ?? 0) > 0.5 }
   const feeding = feedingNowAndNext(profile, stage)
-  const housing = housingNowAndNext(profile, stage)
   const { everyDays } = feeding.now
   return {
-    timeline: timelineOf(outlook),
-    moult: moultOf(outlook, housing.next?.lengthMm ?? null),
+    timeline: timeline && sheetTimeline(timeline, isAdult),
+    moult: timeline ? sheetMoult(timeline, softUntil) : softUntil ? { softUntilOn: softUntil } : null,
+    moultsToCome: sheetWindows(coming),
     calendar: sheetCalendar({ today, moults: coming, everyDays, lastFedOn, softUntil, days: CALENDAR_DAYS }),
-    food: foodOf(feeding),
-    home: { now: housing.now, next: housing.next, hangSpaceMm: housing.now.hangSpaceMm },
-    climate: climateOf(profile, animal),
-  }
-}
-
-function timelineOf({ timeline, isAdult }: Outlook): SheetTimeline | null {
-  const seen = timeline?.steps.filter(({ state }) => state !== 'expected') ?? []
-  if (seen.length === 0) return null
-  return {
-    steps: seen.map(({ moults, from, to, lengthMm }) => ({
-      moults,
-      isAdult: isAdult && to === null,
-      from,
-      to,
-      lengthMm,
-    })),
-  }
-}
-
-function moultOf({ nextMoult, softUntil }: Outlook, nextLengthMm: number | null): SheetMoult | null {
-  if (nextMoult?.status !== 'forecast') return softUntil ? { softUntilOn: softUntil } : null
-  const { p10, p50, p90, leaveAlone } = nextMoult
-  return {
-    fromOn: p10,
-    likelyOn: p50,
-    toOn: p90,
-    leaveAloneUntilOn: leaveAlone.until,
-    softUntilOn: softUntil,
-    nextLengthMm,
-  }
-}
-
-function foodOf({ now, next }: { now: FeedingAdvice; next: FeedingAdvice | null }): SheetFood {
-  const portions = ({ offerings, everyDays }: FeedingAdvice) =>
-    offerings.map((offering) => ({ ...offering, perDays: everyDays }))
-  return { now: portions(now), next: next && portions(next), longestPreyMm: now.longestPreyMm }
-}
-
-function climateOf({ keeping }: CareProfile, { sex }: IndividualRow): SheetClimate {
-  return {
-    dayC: keeping.dayC.value,
-    lowestNightC: keeping.lowestNightC.value,
-    hotSpotC: keeping.hotSpotC.value,
-    humidityPct: keeping.humidityPct.value,
-    mistingEveryDays: keeping.mistingEveryDays.value,
-    adultLifeWeeks: sex === 'unsexed' ? null : keeping.adultLifeWeeks[sex].value,
+    food: sheetFood(feeding),
+    home: sheetHome(housingNowAndNext(profile, stage)),
+    climate: sheetClimate(profile, sex),
   }
 }

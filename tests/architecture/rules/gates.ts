@@ -103,7 +103,8 @@ const actionBodiesAreShort: Rule = {
   },
 }
 
-const GATES = /^(requireScope|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPublicLink)$/
+const GATES =
+  /^(requireScope|loadPage|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPublicLink)$/
 
 const loadersPassTheGate: Rule = {
   sentence: 'every exported loader asks requireScope before it reads, itself or through a loader it calls',
@@ -217,7 +218,7 @@ const routesAreWrapped: Rule = {
             ts.isFunctionDeclaration(statement) && METHODS.test(statement.name?.text ?? '')
           const isHandedOn = ts.isExportDeclaration(statement)
           const isBareConstant = listConstants(statement).some(
-            ({ name, value }) => METHODS.test(name) && !value?.getText().startsWith('apiRoute('),
+            ({ name, value }) => METHODS.test(name) && !/^api(Pdf)?Route\(/.test(value?.getText() ?? ''),
           )
           return isBareFunction || isHandedOn || isBareConstant
             ? [{ path, line: lineOf(syntax!, statement), what: 'answers without apiRoute' }]

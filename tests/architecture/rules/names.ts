@@ -39,7 +39,7 @@ const topLevelIsFixed: Rule = {
 
 const WORD = '[a-z0-9]+(-[a-z0-9]+)*'
 const SEGMENT = new RegExp(
-  `^(${WORD}|_components|\\[(\\.\\.\\.)?[a-zA-Z]+\\]|\\(${WORD}\\)|\\d{14}_[a-z0-9_]+|@${WORD})$`,
+  `^(${WORD}(\\.[a-z]{3,4})?|_components|\\[(\\.\\.\\.)?[a-zA-Z]+\\]|\\(${WORD}\\)|\\d{14}_[a-z0-9_]+|@${WORD})$`,
 )
 const FILE = new RegExp(`^(\\[[a-zA-Z]+\\]|${WORD})(\\.[a-z0-9-]+)*$`)
 const NOT_OURS = /^(README\.md|DEVELOPERS\.md|migration_lock\.toml|\..*)$/
