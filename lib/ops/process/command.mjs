@@ -1,10 +1,12 @@
 // Runs another program to its end, keeps what it said, and can be told to stop it.
 import { spawn } from 'node:child_process'
 import { projectFolder } from '../place.mjs'
+import { Refusal } from '../say.mjs'
 
 const running = new Set()
 
-export class CommandFailed extends Error {
+/** The program's own last words say more than a stack of ours. */
+export class CommandFailed extends Refusal {
   constructor(name, code, output) {
     super(`${name} ended with ${code}:\n${output.split('\n').slice(-40).join('\n').trim()}`)
     this.output = output
