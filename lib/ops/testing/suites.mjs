@@ -6,6 +6,8 @@ import { inProject } from '../place.mjs'
 const SUITES = [
   { name: 'architecture and domain', folders: ['tests/architecture', 'tests/domain'] },
   { name: 'features', folders: ['tests/features'], needsDatabase: true },
+  { name: 'isolation', folders: ['tests/isolation'], needsDatabase: true },
+  { name: 'races', folders: ['tests/races'], needsDatabase: true, isSerial: true },
   { name: 'documents', folders: ['tests/documents'] },
   { name: 'ops', folders: ['tests/ops'], needsDatabase: true, isSerial: true },
   {

@@ -1,0 +1,146 @@
+import { createHash, randomUUID } from 'node:crypto'
+import type pg from 'pg'
+
+export type Row = Record<string, unknown>
+
+/** One workspace with one row in every table, made past the service: ids and texts are its own. */
+export type Stock = { workspaceId: string; personId: string; mark: string; rows: Map<string, Row> }
+
+const hash = (text: string) => createHash('sha256').update(text).digest()
+
+/**
+ * Puts a row into every table for a new workspace. `mark` stands in every text, so that a text of one workspace that
+ * turns up in another can be told.
+ */
+export async function stockWorkspace(client: pg.Client, mark: string): Promise<Stock> {
+  const stock: Stock = { workspaceId: randomUUID(), personId: randomUUID(), mark, rows: new Map() }
+  const place = createPlacer(client, stock)
+  // The audit trail is written as the owner of the tables, whom row-level security holds too.
+  await client.query(`select set_config('app.workspace_id', $1, false)`, [stock.workspaceId])
+  await placeWorkspace(place, stock)
+  await placeGround(place, stock)
+  await placeAnimals(place, stock)
+  await placeSale(place, stock)
+  await client.query(`select set_config('app.workspace_id', '', false)`)
+  return stock
+}
+
+type Place = (table: string, values: Row) => Promise<string>
+
+/** Inserts a row, keeps what was stored, and gives its id back. */
+function createPlacer(client: pg.Client, { workspaceId, rows }: Stock): Place {
+  return async (table, values) => {
+    const row = { workspace_id: workspaceId, ...values }
+    const columns = Object.keys(row).map((name) => `"${name}"`)
+    const slots = columns.map((_, index) => `$${index + 1}`)
+    const stored = await client.query(
+      `insert into ${table} (${columns}) values (${slots}) returning *`,
+      Object.values(row),
+    )
+    rows.set(table, stored.rows[0])
+    return String(stored.rows[0].id)
+  }
+}
+
+async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<void> {
+  const slug = `${mark.toLowerCase()}-lane`
+  const texts = { time_zone: 'Europe/Berlin', country: 'DE', currency: 'EUR', language: 'en' }
+  await place('workspace', {
+    name: `${mark} mantids`,
+    slug,
+    ...texts,
+    label_key: 1,
+    contact: mark,
+    claim_terms: mark,
+  })
+  await place('workspace_slug', { slug })
+  const email = `${mark}@example.test`
+  await place('membership', { person_id: personId, role: 'owner', display_name: `${mark} owner`, email })
+  const until = '2099-01-01'
+  const invitation = { email: `guest-${email}`, role: 'viewer', token_hash: hash(`i${mark}`) }
+  const invitation_id = await place('invitation', { ...invitation, invited_by: personId, expires_at: until })
+  await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
+  const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
+  const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
+  await place('counter', { name: `${mark}-series`, value: 1 })
+  await place('operation', {
+    id: `${mark}-key`,
+    request_hash: hash('r'),
+    answer: { mark },
+    person_id: personId,
+  })
+  await place('audit_entry', {
+    table_name: 'zone',
+    change: 'insert',
+    after: { mark },
+    person_id: personId,
+    api_token_id: token_id,
+  })
+}
+
+async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
+  const species_id = await place('species', {
+    slug: `${mark}-spp`,
+    scientific_name: `${mark} spp.`,
+    common_name: mark,
+  })
+  await place('care_profile', { species_id, number: 1, content: { mark } })
+  const zone_id = await place('zone', { name: `${mark} room` })
+  await place('zone_set_point', { zone_id, from_on: '2026-01-01', day_c: 26 })
+  const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
+  const container_kind_id = await place('container_kind', { name: `${mark} cup`, ...measures })
+  await place('container_kind_order', { container_kind_id, count: 5, expected_on: '2026-04-01' })
+  await place('container', { container_kind_id, single: true })
+  const texts = { label: `E-${mark}`, supplier: mark, lot: mark, notes: mark }
+  const egg_case_id = await place('egg_case', { ...texts, species_id, laid_on: '2026-01-02' })
+  await place('egg_case_stay', { egg_case_id, zone_id, from_on: '2026-01-02' })
+  const clutch = { label: `C-${mark}`, hatched_on: '2026-02-20', counted: true, notes: mark }
+  const clutch_id = await place('clutch', { ...clutch, species_id })
+  await place('hatch', { egg_case_id, clutch_id, on: '2026-02-20', likely: 3 })
+  await place('clutch_housing', { clutch_id, zone_id, from_on: '2026-02-20' })
+  rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
+}
+
+const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)
+
+async function placeAnimals(place: Place, stock: Stock): Promise<void> {
+  const { mark, personId } = stock
+  const [species_id, clutch_id, zone_id] = ['species', 'clutch', 'zone'].map((table) => idOf(stock, table))
+  const hatch = { clutch_id, from: 'uncounted', to: 'together', count: 3, on: '2026-02-20' }
+  await place('head_count_entry', { ...hatch, note: mark, recorded_by: personId })
+  const run = { container_kind_id: idOf(stock, 'container_kind'), zone_id, planned: 3, first_number: 1 }
+  const separation_id = await place('separation', {
+    ...run,
+    clutch_id,
+    on: '2026-03-01',
+    started_by: personId,
+  })
+  const animal = { label: `A${mark}`, whereabouts: 'together', baseline_on: '2026-03-01', baseline_moults: 1 }
+  const texts = { supplier: mark, notes: mark }
+  const individual_id = await place('individual', { ...animal, ...texts, species_id, clutch_id })
+  const parted = { from: 'together', to: 'single', count: 1, on: '2026-03-01', note: mark }
+  await place('head_count_entry', {
+    ...parted,
+    clutch_id,
+    individual_id,
+    separation_id,
+    recorded_by: personId,
+  })
+  await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
+  const housing = { container_id: idOf(stock, 'container'), single: true, zone_id, from_on: '2026-03-01' }
+  await place('housing', { ...housing, individual_id })
+  await place('feeding', { individual_id, on: '2026-03-10', ate: true, prey: mark })
+  const link = await place('public_link', { individual_id, token_hash: hash(`p${mark}`) })
+  const sheet = { species_id, profile_number: 1, public_link_id: link, language: 'en', paper: 'a4' }
+  await place('care_sheet', { ...sheet, individual_id, printed_on: '2026-03-11', printed_by: personId })
+}
+
+async function placeSale(place: Place, stock: Stock): Promise<void> {
+  const { mark, personId } = stock
+  const sale = { receipt_number: 1, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }
+  const sale_id = await place('sale', { ...sale, sold_by: personId })
+  const line = { individual_id: idOf(stock, 'individual'), entry_id: idOf(stock, 'head_count_entry') }
+  const words = { description: mark, price_minor: 1250, override_reason: mark, warnings: '[]' }
+  await place('sale_line', { sale_id, number: 1, ...line, ...words })
+  await place('sale_reversal', { sale_id, on: '2026-03-13', reason: mark })
+}
