@@ -636,7 +636,7 @@ CREATE INDEX "hatch_clutch_idx" ON "hatch"("workspace_id", "clutch_id");
 CREATE INDEX "individual_clutch_idx" ON "individual"("workspace_id", "clutch_id");
 
 -- CreateIndex
-CREATE INDEX "individual_whereabouts_idx" ON "individual"("workspace_id", "whereabouts", "species_id", "id");
+CREATE INDEX "individual_at_home_idx" ON "individual"("workspace_id", "species_id", "id") WHERE (whereabouts = 'single'::head_count_state);
 
 -- CreateIndex
 CREATE UNIQUE INDEX "individual_label_key" ON "individual"("workspace_id", "label");
