@@ -4,7 +4,8 @@ import { GET } from '@/app/api/v1/zones/route'
 import { listApiTokens } from '@/lib/features/api-token/data'
 import { createApiToken, revokeApiToken } from '@/lib/features/api-token/mutations'
 import { runOnce } from '@/lib/platform/operation'
-import { requireDatabase, withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 import { callApi, makeWorkspace, within } from '@/tests/support/workspaces'
 
 const database = requireDatabase()

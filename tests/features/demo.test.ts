@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, it, vi } from 'vitest'
 import { isIndividualCode } from '@/lib/domain/label/code'
-import { createTestDatabase, type TestDatabase, withClient } from '@/tests/support/database'
+import { createTestDatabase, type TestDatabase, withClient } from '@/tests/support/clone'
 
 const ANCHOR = '2027-03-14'
 

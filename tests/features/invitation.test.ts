@@ -9,7 +9,8 @@ import { env } from '@/lib/platform/env'
 import { invitationToken, lookUpInvitation } from '@/lib/platform/invitation-link'
 import { startJobs } from '@/lib/platform/jobs'
 import type { Scope } from '@/lib/platform/workspace'
-import { requireDatabase, withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 import { makePerson, makeWorkspace, within } from '@/tests/support/workspaces'
 
 const database = requireDatabase()

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { requireDatabase, withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 import { CATALOGUE_RULES } from './catalogue-rules'
 
 const database = requireDatabase()

@@ -11,7 +11,8 @@ import { readCatalogue } from '@/lib/ops/database/catalogue.mjs'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { createDatabase, dropDatabase } from '@/lib/ops/database/prepare.mjs'
 import { seedDemo } from '@/prisma/seed/demo'
-import { requireDatabase, withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 import { startServer } from '@/tests/support/server'
 
 const database = requireDatabase()

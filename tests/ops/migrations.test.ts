@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { applyMigrations, listMigrations, withMigrationLock } from '@/lib/ops/database/migrations.mjs'
-import { requireDatabase, withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 
 const database = requireDatabase()
 

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { prepareDatabase } from '@/lib/ops/database/prepare.mjs'
 import { startScratchCluster } from '@/lib/ops/testing/scratch.mjs'
-import { withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
 
 // A server of one's own, whose owner is no superuser: roles belong to the whole cluster, so it needs its own.
 let cluster: Awaited<ReturnType<typeof startScratchCluster>>

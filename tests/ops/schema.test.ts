@@ -4,7 +4,8 @@ import { readCatalogue } from '@/lib/ops/database/catalogue.mjs'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { inProject } from '@/lib/ops/place.mjs'
 import { compareWithSchema } from '@/lib/ops/schema/engine.mjs'
-import { createTestDatabase, requireDatabase, withClient } from '@/tests/support/database'
+import { createTestDatabase, withClient } from '@/tests/support/clone'
+import { requireDatabase } from '@/tests/support/database'
 
 const database = requireDatabase()
 

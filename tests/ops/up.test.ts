@@ -7,7 +7,7 @@ import { afterAll, afterEach, describe, expect, it } from 'vitest'
 import { embeddedUrl } from '@/lib/ops/database/connection.mjs'
 import { readPort } from '@/lib/ops/database/pid-file.mjs'
 import { readProcess } from '@/lib/ops/process/life.mjs'
-import { withClient } from '@/tests/support/database'
+import { withClient } from '@/tests/support/clone'
 import { findFreePort } from '@/tests/support/server'
 import { addressOf, makeDataFolder, removeDataFolder, startUp, type Up } from '@/tests/support/up'
 

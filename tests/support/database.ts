@@ -1,8 +1,6 @@
 import { afterAll, beforeAll } from 'vitest'
 import { createTestDatabase, type TestDatabase } from './clone'
 
-export { createTestDatabase, type TestDatabase, withClient } from './clone'
-
 /**
  * For the top of a test file: one database for the file, named in process.env before the first query, gone
  * after the last. The returned object is filled when the tests run.

@@ -1,5 +1,5 @@
 import { DEMO_PASSWORD, DEMO_PEOPLE, type DemoPerson } from '@/prisma/seed/scenario'
-import { createTestDatabase, type TestDatabase } from './database'
+import { createTestDatabase, type TestDatabase } from './clone'
 import { startServer, type TestServer } from './server'
 
 export type DemoServer = { server: TestServer; database: TestDatabase; stop: () => Promise<void> }
