@@ -1,0 +1,42 @@
+import type { ValueSource } from '@/lib/domain/care-profile/value'
+import type { ListedValue } from '@/lib/domain/care-profile/value-list'
+import { ChangeValue, type EditPlace } from './change-value'
+import { sayValue } from './say-value'
+
+type Props = { title: string; values: ListedValue[]; edit: EditPlace | undefined }
+
+export function CareValues({ title, values, edit }: Props) {
+  return (
+    <section className="mt-8">
+      <h2 className="mb-1">{title}</h2>
+      <ul aria-label={title} className="divide-y divide-line border-line border-y">
+        {values.map((value) => (
+          <li
+            key={value.path}
+            className="grid grid-cols-1 items-center gap-x-4 py-1.5 desk:grid-cols-[minmax(0,5fr)_minmax(0,7fr)_auto]"
+          >
+            <p className="text-small text-soft">{value.label}</p>
+            <div className="min-w-0 py-1">
+              <p className="font-semibold">{sayValue(value)}</p>
+              <p className="text-fine-print text-soft">{saySource(value.source, value.note)}</p>
+            </div>
+            {edit && value.isEditable ? (
+              <div className="no-print -ms-4 desk:ms-0">
+                <ChangeValue edit={edit} value={value} />
+              </div>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function saySource(source: ValueSource, note: string | null): string {
+  const words = {
+    default: 'Default',
+    published: source.kind === 'published' ? `Published: ${source.citation}` : '',
+    own: source.kind === 'own' && source.note ? `Your own: ${source.note}` : 'Your own',
+  }[source.kind]
+  return note ? `${words}. ${note}` : words
+}

@@ -1,0 +1,39 @@
+'use client'
+
+import { DialogButton } from '@/components/ui/dialog'
+import { FormNumber, FormText } from '@/components/ui/form/form-field'
+import { RecordForm } from '@/components/ui/form/record-form'
+import { useDone } from '@/components/ui/form/use-done'
+import { createZoneAction } from '@/lib/features/zone/actions'
+import { createZoneSchema } from '@/lib/features/zone/schema'
+
+export function AddZone({ workspace }: { workspace: string }) {
+  const done = useDone()
+  return (
+    <DialogButton label="Add a zone" kind="filled" title="Add a zone">
+      {({ close }) => (
+        <RecordForm
+          name="add-zone"
+          schema={createZoneSchema}
+          action={createZoneAction}
+          workspace={workspace}
+          onDone={() => {
+            close()
+            done('The zone is there.')
+          }}
+          submitLabel="Add it"
+        >
+          <FormText name="name" label="Name" hint="As people in the room call it: warm shelf, side room." />
+          <FormNumber name="setTemperatureC" label="Temperature" unit="°C" hint="What it is set to by day." />
+          <FormNumber
+            name="nightTemperatureC"
+            label="Temperature at night"
+            unit="°C"
+            isOptional
+            hint="Only where it is another one."
+          />
+        </RecordForm>
+      )}
+    </DialogButton>
+  )
+}
