@@ -1,5 +1,13 @@
 /** A place in a workspace. `permission` names what someone must be allowed for the place to be of any use. */
-export type Place = { href: string; label: string; permission?: string }
+export type Place = {
+  href: string
+  label: string
+  permission?: string
+  /** What hangs below it counts as the place, unless only the page itself does. */
+  isExact?: boolean
+  /** Addresses that belong to it without lying below it. */
+  also?: readonly string[]
+}
 
 /** What stands in the bar of a phone; the rest is behind "More". */
 const BAR_PLACES = 4
@@ -17,6 +25,7 @@ export function splitForPhone(places: readonly Place[]): { bar: Place[]; more: P
 /** The place itself and whatever hangs below it: a clutch is under "Clutches". */
 export function isCurrentPlace(place: Place, pathname: string, places: readonly Place[]): boolean {
   const holds = (href: string) => pathname === href || pathname.startsWith(`${href}/`)
-  if (!holds(place.href)) return false
+  if (place.also?.some(holds)) return true
+  if (place.isExact ? pathname !== place.href : !holds(place.href)) return false
   return !places.some((other) => other.href.length > place.href.length && holds(other.href))
 }

@@ -15,6 +15,11 @@ export function isSharedByLink(pathname: string): boolean {
   return pathname.startsWith('/p/')
 }
 
+/** Answers that no browser shows as a page. The reference of the API stands beside it and is one. */
+function isForMachines(pathname: string): boolean {
+  return (pathname.startsWith('/api/') && pathname !== '/api/v1/docs') || pathname.endsWith('.pdf')
+}
+
 /**
  * The policy belongs to the document, not to the route inside it: a person who goes from the clutch to the
  * counter by a link keeps the policy of the clutch, so all signed-in documents may run wasm and the camera.
@@ -25,7 +30,7 @@ export function contentSecurityPolicy(page: {
   pathname: string
   isDevelopment: boolean
 }): string {
-  if (page.pathname.startsWith('/api/') || page.pathname.endsWith('.pdf')) {
+  if (isForMachines(page.pathname)) {
     return "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
   }
   const script = ["'self'", `'nonce-${page.nonce}'`, "'strict-dynamic'"]

@@ -1,6 +1,7 @@
 import { cookies } from 'next/headers'
 import type { ReactNode } from 'react'
 import { SignInAgainProvider } from '@/components/session/sign-in-again-provider'
+import { PlainFrame } from '@/components/shell/plain-frame'
 import { Shell } from '@/components/shell/shell'
 import { getTheme, THEME_COOKIE } from '@/components/theme/theme'
 import { loadShell } from '@/lib/features/workspace/loaders'
@@ -10,11 +11,11 @@ import { WorkspaceName } from './_components/workspace-name'
 
 type Props = { children: ReactNode; params: Promise<{ workspace: string }> }
 
-/** The frame. Whether someone may be here is decided by each page; a stranger gets the page's answer unframed. */
+/** The frame. Whether someone may be here is decided by each page; a stranger gets the page's answer in a plain frame. */
 export default async function WorkspaceLayout({ children, params }: Props) {
   const { workspace } = await params
   const shell = await loadShell(workspace)
-  if (!shell) return children
+  if (!shell) return <PlainFrame>{children}</PlainFrame>
   const theme = getTheme((await cookies()).get(THEME_COOKIE)?.value)
   return (
     <SignInAgainProvider email={shell.email}>

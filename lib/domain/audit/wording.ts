@@ -60,7 +60,8 @@ function listDetails(before: Row | undefined, after: Row | undefined): string[] 
 }
 
 function sayValue(value: unknown): string {
-  if (value === undefined || value === null || value === '') return 'nothing'
+  if (value === undefined || value === null || value === '' || (Array.isArray(value) && value.length === 0))
+    return 'nothing'
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   const text = typeof value === 'object' ? JSON.stringify(value) : String(value).replaceAll('_', ' ')
   return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text

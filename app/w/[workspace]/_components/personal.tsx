@@ -20,7 +20,9 @@ export function Personal({ name, role, theme }: Props) {
         >
           Devices
         </Link>
-        <SignOut />
+        <div className="-ms-2">
+          <SignOut />
+        </div>
       </div>
     </>
   )

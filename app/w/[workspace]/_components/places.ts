@@ -1,8 +1,10 @@
 import type { Place } from '@/components/shell/navigation'
 import type { Permission } from '@/lib/domain/role/permissions'
 
-const PLACES: { path: string; label: string; permission: Permission }[] = [
-  { path: '', label: 'Day sheet', permission: 'day-sheet:read' },
+type Known = { path: string; label: string; permission: Permission; isExact?: boolean; also?: string[] }
+
+const PLACES: Known[] = [
+  { path: '', label: 'Day sheet', permission: 'day-sheet:read', isExact: true },
   { path: '/clutches', label: 'Clutches', permission: 'clutch:read' },
   { path: '/individuals', label: 'Animals', permission: 'individual:read' },
   { path: '/sales/counter', label: 'Counter', permission: 'sale:write' },
@@ -12,10 +14,20 @@ const PLACES: { path: string; label: string; permission: Permission }[] = [
   { path: '/species', label: 'Species', permission: 'species:read' },
   { path: '/sales', label: 'Sales', permission: 'sale:read' },
   { path: '/people', label: 'People', permission: 'person:manage' },
-  { path: '/settings', label: 'Workspace', permission: 'workspace:write' },
+  {
+    path: '/settings',
+    label: 'Workspace',
+    permission: 'workspace:write',
+    also: ['/tokens', '/audit', '/mails'],
+  },
 ]
 
 /** What stands in the navigation, in the order in which the work comes; the first four are a phone's bar. */
 export function listPlaces(workspace: string): Place[] {
-  return PLACES.map(({ path, label, permission }) => ({ href: `/w/${workspace}${path}`, label, permission }))
+  const address = (path: string) => `/w/${workspace}${path}`
+  return PLACES.map(({ path, also, ...place }) => ({
+    ...place,
+    href: address(path),
+    also: also?.map(address),
+  }))
 }

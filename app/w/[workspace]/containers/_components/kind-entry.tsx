@@ -42,7 +42,11 @@ export function KindEntry({ workspace, today, mayWrite, kind }: Props) {
                 {order.count} on order, {order.on < today ? 'were expected' : 'expected'}{' '}
                 {writeDay(order.on, today)}
               </span>
-              {mayWrite ? <Arrived workspace={workspace} orderId={order.id} count={order.count} /> : null}
+              {mayWrite ? (
+                <div className="-ms-4">
+                  <Arrived workspace={workspace} orderId={order.id} count={order.count} />
+                </div>
+              ) : null}
             </li>
           ))}
         </ul>

@@ -13,13 +13,11 @@ export function CareValues({ title, values, edit }: Props) {
         {values.map((value) => (
           <li
             key={value.path}
-            className="grid grid-cols-1 items-center gap-x-4 py-1.5 desk:grid-cols-[minmax(0,5fr)_minmax(0,7fr)_auto]"
+            className="grid min-h-11 grid-cols-1 items-center gap-x-4 py-1 desk:grid-cols-[minmax(0,5fr)_minmax(0,4fr)_minmax(0,6fr)_5rem]"
           >
             <p className="text-small text-soft">{value.label}</p>
-            <div className="min-w-0 py-1">
-              <p className="font-semibold">{sayValue(value)}</p>
-              <p className="text-fine-print text-soft">{saySource(value.source, value.note)}</p>
-            </div>
+            <p className="min-w-0 font-semibold">{sayValue(value)}</p>
+            <p className="min-w-0 text-fine-print text-soft">{saySource(value.source, value.note)}</p>
             {edit && value.isEditable ? (
               <div className="no-print -ms-4 desk:ms-0">
                 <ChangeValue edit={edit} value={value} />
