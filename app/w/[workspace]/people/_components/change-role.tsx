@@ -1,12 +1,12 @@
 'use client'
 
+import { ROLE_CHOICES } from '@/components/person/role-choices'
 import { DialogButton } from '@/components/ui/dialog'
 import { FormRadio } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { changeRoleAction } from '@/lib/features/membership/actions'
 import { type ChangeRole as Change, changeRoleSchema } from '@/lib/features/membership/schema'
-import { ROLE_CHOICES } from './role-choices'
 
 type Props = { workspace: string; name: string; membership: Change }
 

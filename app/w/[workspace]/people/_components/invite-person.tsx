@@ -1,12 +1,12 @@
 'use client'
 
+import { ROLE_CHOICES } from '@/components/person/role-choices'
 import { DialogButton } from '@/components/ui/dialog'
 import { FormRadio, FormText } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { createInvitationAction } from '@/lib/features/invitation/actions'
 import { createInvitationSchema } from '@/lib/features/invitation/schema'
-import { ROLE_CHOICES } from './role-choices'
 
 export function InvitePerson({ workspace }: { workspace: string }) {
   const done = useDone()

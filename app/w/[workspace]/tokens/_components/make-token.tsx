@@ -1,6 +1,7 @@
 'use client'
 
 import { useState } from 'react'
+import { ROLE_CHOICES } from '@/components/person/role-choices'
 import { Button } from '@/components/ui/button'
 import { CopyButton } from '@/components/ui/copy-button'
 import { DialogButton } from '@/components/ui/dialog'
@@ -10,7 +11,6 @@ import { useDone } from '@/components/ui/form/use-done'
 import { Notice } from '@/components/ui/notice'
 import { createApiTokenAction } from '@/lib/features/api-token/actions'
 import { createApiTokenSchema, TOKEN_DAYS } from '@/lib/features/api-token/schema'
-import { ROLE_CHOICES } from '../../people/_components/role-choices'
 
 const DAYS = TOKEN_DAYS.map((days) => ({ value: String(days), label: `${days} days` }))
 type Made = { token: string | null }
