@@ -22,14 +22,14 @@ function listRoutes(): string[] {
     })
 }
 
-/** The document itself, and files that are no JSON. */
-const OUTSIDE = /openapi\.json$|\.pdf$/
+/** The document itself. */
+const OUTSIDE = /openapi\.json$/
 
 describe('the reference of the API', () => {
   test('lists every call that is answered, and none that is not', () => {
     const answered = listRoutes().filter((route) => !OUTSIDE.test(route))
     const listed = API_OPERATIONS.map(({ method, path: address }) => `${method} ${address}`)
-    expect(listed.filter((call) => !OUTSIDE.test(call)).sort()).toEqual(answered.sort())
+    expect([...listed].sort()).toEqual(answered.sort())
     expect(new Set(API_OPERATIONS.map(({ id }) => id)).size).toBe(API_OPERATIONS.length)
   })
 
@@ -54,6 +54,8 @@ describe('the reference of the API', () => {
     expect(create?.body.map(({ path: field }) => field)).toContain('ordered.count')
     expect(create?.answer.map(({ path: field }) => field)).toContain('free')
     expect(calls.filter(({ method, body }) => method !== 'GET' && body.length === 0)).toEqual([])
-    expect(calls.filter(({ answer }) => answer.length === 0)).toEqual([])
+    expect(
+      calls.filter(({ answer, path: address }) => answer.length === 0 && !address.endsWith('.pdf')),
+    ).toEqual([])
   })
 })

@@ -1,25 +1,33 @@
+import { careSheetApi } from '@/lib/features/care-sheet/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
 import { containerApi } from '@/lib/features/container/schema'
+import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { moultApi } from '@/lib/features/moult/schema'
+import { saleApi } from '@/lib/features/sale/schema'
+import { separationApi } from '@/lib/features/separation/schema'
 import { speciesApi } from '@/lib/features/species/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
 import type { ApiOperation } from '@/lib/platform/api/operation'
 
 /** Every call of the JSON API, as the document and the reference list it; a route without a line here fails a test. */
 export const API_OPERATIONS: readonly ApiOperation[] = [
-  speciesApi,
-  zoneApi,
-  containerApi,
+  { list: dayListApi },
   eggCaseApi,
   clutchApi,
+  separationApi,
   individualApi,
   moultApi,
   housingApi,
   feedingApi,
   departureApi,
+  saleApi,
+  careSheetApi,
+  speciesApi,
+  zoneApi,
+  containerApi,
 ].flatMap((feature): ApiOperation[] => Object.values(feature))

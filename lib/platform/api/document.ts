@@ -91,7 +91,13 @@ function describeOperation(operation: ApiOperation): ZodOpenApiOperationObject {
   }
 }
 
-function describeResponses({ method, status, answer, path }: ApiOperation): ZodOpenApiResponsesObject {
+function describeResponses({
+  method,
+  status,
+  answer,
+  path,
+  produces,
+}: ApiOperation): ZodOpenApiResponsesObject {
   const success = String(status ?? (method === 'post' ? 201 : 200)) as `${1 | 2 | 3 | 4 | 5}${string}`
   const codes = Object.entries(REFUSALS).filter(([code]) => code !== '404' || path.includes('{'))
   const refusals = codes.map(([code, description]) => [
@@ -101,7 +107,7 @@ function describeResponses({ method, status, answer, path }: ApiOperation): ZodO
   return {
     [success]: {
       description: success === '201' ? 'Made' : 'As asked',
-      content: { 'application/json': { schema: answer } },
+      content: { [produces ?? 'application/json']: { schema: answer } },
     },
     ...Object.fromEntries(refusals),
   }
