@@ -10,6 +10,16 @@ export const newFeedingSchema = z.strictObject({
 })
 export type NewFeeding = z.output<typeof newFeedingSchema>
 
+/** The screen asks for one of two words. */
+export const feedingFormSchema = newFeedingSchema
+  .omit({ ate: true })
+  .extend({ result: z.enum(['ate', 'refused']) })
+export type FeedingForm = z.output<typeof feedingFormSchema>
+
+export function readNewFeeding({ result, ...rest }: FeedingForm): NewFeeding {
+  return { ...rest, ate: result === 'ate' }
+}
+
 export const feedingApi = {
   create: describeApi({
     id: 'recordFeedings',

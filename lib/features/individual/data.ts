@@ -154,17 +154,17 @@ export function refuseLeavingOn(animal: IndividualRow, { on, today }: { on: stri
     throw refuseField('on', `It still moulted on ${writeDay(last, today)}, after this day.`)
 }
 
-/** The animal behind a label's stored code, if there is one. */
-export async function getIndividualByLabel(
+/** The animals behind labels' stored codes, by label; codes that lead nowhere are missing. */
+export async function loadIndividualsByLabel(
   tx: Tx,
   workspaceId: WorkspaceId,
-  label: string,
-): Promise<IndividualRow | undefined> {
+  labels: readonly string[],
+): Promise<Map<string, IndividualRow>> {
   const rows = await selectIndividuals(tx, workspaceId, {
-    where: Prisma.sql`and i.label = ${label}`,
+    where: Prisma.sql`and i.label = any(${[...labels]}::text[])`,
     tail: Prisma.empty,
   })
-  return rows[0]
+  return new Map(rows.map((row) => [row.label, row]))
 }
 
 function listConditions(filter: IndividualFilter): Prisma.Sql[] {

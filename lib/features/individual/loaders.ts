@@ -1,8 +1,15 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
 import { outlookOf } from '@/lib/domain/individual/outlook'
-import { moultsOfInstar } from '@/lib/domain/instar/label'
+import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
+import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { listStages } from '@/lib/domain/instar/stages'
 import { parseCode } from '@/lib/domain/label/code'
+import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
+import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { zonesAsOf } from '@/lib/domain/zone/history'
+import { listContainerKinds } from '@/lib/features/container/data'
+import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
   type IndividualFilter,
   type IndividualRow,
@@ -13,13 +20,21 @@ import {
   type ForecastAnswer,
   type IndividualAnswer,
   type IndividualQuery,
+  individualQuery,
   presentForecast,
   presentIndividual,
 } from '@/lib/features/individual/schema'
-import { loadProfiles, requireSpecies, type SpeciesWithProfile } from '@/lib/features/species/data'
-import { loadZonesById } from '@/lib/features/zone/data'
+import { loadPublicLinks } from '@/lib/features/public-link/data'
+import {
+  listSpecies,
+  loadProfiles,
+  requireSpecies,
+  type SpeciesWithProfile,
+} from '@/lib/features/species/data'
+import { listZones, loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { invariant, refuseField } from '@/lib/platform/errors'
+import { loadPage, requireIdParam } from '@/lib/platform/page'
 import { asOfOrToday } from '@/lib/platform/plain-date-schema'
 import type { Workspace } from '@/lib/platform/workspace'
 
@@ -42,7 +57,7 @@ export async function loadIndividualAnswers(
 ): Promise<{ items: IndividualAnswer[]; nextCursor: string | null }> {
   const { workspaceId } = workspace
   const profiles = await loadProfiles(tx, workspaceId)
-  const { rows, nextCursor } = await loadPage(tx, workspace, { query, profiles })
+  const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, profiles })
   const items = rows.map((row) =>
     presentIndividual(row, requireProfiled(profiles, row.speciesId), instarNamingOf(workspace)),
   )
@@ -67,7 +82,7 @@ export async function loadForecastAnswer(
 
 type Asked = { query: IndividualQuery; profiles: ReadonlyMap<string, SpeciesWithProfile> }
 
-async function loadPage(
+async function loadPageOfRows(
   tx: Tx,
   workspace: Workspace,
   { query, profiles }: Asked,
@@ -114,3 +129,161 @@ function requireProfiled(profiles: Asked['profiles'], speciesId: string): Specie
   invariant(species, 'an animal is of a species that is listed')
   return species
 }
+
+/** One line of the list of animals. */
+export type ListedIndividual = {
+  id: string
+  label: string
+  scientificName: string
+  stage: string
+  sex: IndividualRow['sex']
+  sexCertainty: IndividualRow['sexCertainty']
+  zone: string | null
+  container: string | null
+  whereabouts: IndividualRow['whereabouts']
+  lastFedOn: PlainDate | null
+  words: StateWords | null
+}
+
+export type IndividualListPage = {
+  items: ListedIndividual[]
+  nextCursor: string | null
+  query: IndividualQuery
+  isFiltered: boolean
+  choices: {
+    species: { value: string; label: string }[]
+    zones: { value: string; label: string }[]
+    kinds: { value: string; label: string }[]
+    stages: { value: string; label: string }[]
+  }
+  today: PlainDate
+  mayWrite: boolean
+  mayPlace: boolean
+}
+
+/** The list of animals as the address asks for it; those that are here where it does not say. */
+export function loadIndividualListPage(
+  slug: string,
+  asked: Record<string, string | string[] | undefined>,
+): Promise<IndividualListPage> {
+  return loadPage({ slug, permission: 'individual:read' }, async ({ tx, workspace, scope }) => {
+    const { workspaceId, today } = workspace
+    const query = readListQuery(asked)
+    const profiles = await loadProfiles(tx, workspaceId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const kinds = await listContainerKinds(tx, workspaceId)
+    const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, profiles })
+    const present = { profiles, zones, workspace }
+    return {
+      items: rows.map((row) => presentListed(row, present)),
+      nextCursor,
+      query,
+      isFiltered: Object.keys(asked).some((key) => key !== 'cursor'),
+      choices: {
+        species: [...profiles.values()].map(({ slug: value, scientificName: label }) => ({ value, label })),
+        zones: (await listZones(tx, workspaceId)).map(({ id, name }) => ({ value: id, label: name })),
+        kinds: kinds.map(({ id, name, free }) => ({ value: id, label: `${name} (${free} free)` })),
+        stages: listStages(instarNamingOf(workspace)),
+      },
+      today,
+      mayWrite: isAllowed(scope.role, 'individual:write'),
+      mayPlace: isAllowed(scope.role, 'individual:place'),
+    }
+  })
+}
+
+/** An address that was typed by hand shows everything rather than an error. */
+function readListQuery(asked: Record<string, string | string[] | undefined>): IndividualQuery {
+  const said = Object.fromEntries(Object.entries(asked).filter(([, value]) => value !== ''))
+  const state = 'label' in said || 'state' in said ? {} : { state: 'single' }
+  const { state: wanted, ...rest } = { ...state, ...said }
+  const parsed = individualQuery.safeParse(
+    wanted === 'any' ? rest : { ...rest, ...(wanted ? { state: wanted } : {}) },
+  )
+  return parsed.success ? parsed.data : individualQuery.parse({ state: 'single' })
+}
+
+type Presenting = {
+  profiles: Asked['profiles']
+  zones: Awaited<ReturnType<typeof loadZonesById>>
+  workspace: Workspace
+}
+
+function presentListed(row: IndividualRow, { profiles, zones, workspace }: Presenting): ListedIndividual {
+  const { profile, scientificName } = requireProfiled(profiles, row.speciesId)
+  const naming = instarNamingOf(workspace)
+  const { today } = workspace
+  const outlook = profile && outlookOf(row, { profile, zones, naming, today })
+  const stay = row.stays.findLast(({ until }) => until === null)
+  const { id, label, sex, sexCertainty, whereabouts, lastFedOn } = row
+  return {
+    id,
+    label,
+    scientificName,
+    stage: outlook?.stage ?? '',
+    sex,
+    sexCertainty,
+    zone: stay ? (zones.get(stay.zoneId)?.name ?? null) : null,
+    container: stay?.kindName ?? null,
+    whereabouts,
+    lastFedOn,
+    words: outlook && whereabouts === 'single' ? stateWords(outlook, today) : null,
+  }
+}
+
+/** One animal with its timeline, its windows and its story. */
+export function loadIndividualPage(slug: string, id: string) {
+  return loadPage({ slug, permission: 'individual:read' }, async ({ tx, workspace, scope }) => {
+    const { workspaceId, today } = workspace
+    const animal = await requireIndividual(tx, workspaceId, requireIdParam(id))
+    const species = await requireSpecies(tx, workspaceId, animal.speciesId)
+    const zones = await loadZonesById(tx, workspaceId)
+    const kinds = await listContainerKinds(tx, workspaceId)
+    const history = await loadIndividualHistory(tx, workspaceId, animal.id)
+    const publicLink = (await loadPublicLinks(tx, workspaceId, [animal.id])).get(animal.id) ?? null
+    const naming = instarNamingOf(workspace)
+    const { profile, scientificName, commonName } = species
+    const { leave, outlook } = leaveOfAnimal(animal, { profile, zones, naming, today })
+    const may = (permission: Permission) => isAllowed(scope.role, permission)
+    return {
+      animal,
+      species: { scientificName, commonName, slug: species.slug },
+      outlook,
+      leave,
+      words: outlook && animal.whereabouts === 'single' ? stateWords(outlook, today) : null,
+      conventionNote: conventionNote(naming),
+      history,
+      publicLink,
+      zones: [...zones.values()].map(({ id: value, name }) => ({ value, label: name })),
+      kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
+      today,
+      may: {
+        write: may('individual:write'),
+        place: may('individual:place'),
+        print: may('care-sheet:print'),
+        revoke: may('public-link:revoke'),
+        sell: may('sale:write'),
+      },
+    }
+  })
+}
+export type IndividualPage = Awaited<ReturnType<typeof loadIndividualPage>>
+
+/** What can be chosen for animals that came from elsewhere. */
+export function loadNewIndividualPage(slug: string) {
+  return loadPage({ slug, permission: 'individual:write' }, async ({ tx, workspace }) => {
+    const species = await listSpecies(tx, workspace.workspaceId)
+    const zones = await listZones(tx, workspace.workspaceId)
+    const kinds = await listContainerKinds(tx, workspace.workspaceId)
+    const naming = instarNamingOf(workspace)
+    return {
+      species: species.map(({ slug: value, scientificName: label }) => ({ value, label })),
+      zones: zones.map(({ id: value, name: label }) => ({ value, label })),
+      kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
+      stages: listStages(naming),
+      conventionNote: conventionNote(naming),
+      today: workspace.today,
+    }
+  })
+}
+export type NewIndividualPage = Awaited<ReturnType<typeof loadNewIndividualPage>>

@@ -1,0 +1,39 @@
+import Link from 'next/link'
+import { type Column, DataTable } from '@/components/ui/data-table'
+import { writeDay } from '@/lib/domain/calendar/wording'
+import { formatCode } from '@/lib/domain/label/code'
+import { writeMoney } from '@/lib/domain/money/money'
+import type { SalesPage } from '@/lib/features/sale/loaders'
+
+type Row = SalesPage['items'][number]
+
+export function SalesTable({ workspace, page }: { workspace: string; page: SalesPage }) {
+  const columns: Column<Row>[] = [
+    {
+      head: 'Receipt',
+      isRowHead: true,
+      cell: ({ id, receiptNumber }) => (
+        <Link href={`/w/${workspace}/sales/${id}`} className="inline-block py-1 tabular-nums">
+          {receiptNumber}
+        </Link>
+      ),
+    },
+    { head: 'On', cell: ({ on }) => writeDay(on, page.today) },
+    { head: 'Animals', cell: ({ lines }) => lines.map(({ label }) => formatCode(label)).join(', ') },
+    { head: 'By', cell: ({ seller }) => seller ?? '' },
+    {
+      head: 'Total',
+      isFigure: true,
+      cell: ({ total, reversal }) => (
+        <span className={reversal ? 'line-through' : undefined}>
+          {writeMoney(total.amount, total.currency, 'en')}
+        </span>
+      ),
+    },
+    {
+      head: 'State',
+      cell: ({ reversal }) => (reversal ? `taken back ${writeDay(reversal.on, page.today)}` : ''),
+    },
+  ]
+  return <DataTable caption="Receipts" columns={columns} rows={page.items} rowKey={({ id }) => id} />
+}

@@ -1,0 +1,82 @@
+'use client'
+
+import { useEffect } from 'react'
+import { useFormContext } from 'react-hook-form'
+import { Button } from '@/components/ui/button'
+import { FormNumber, FormText } from '@/components/ui/form/form-field'
+import { StateMark } from '@/components/ui/state-mark'
+import { formatCode } from '@/lib/domain/label/code'
+import type { CounterItem } from '@/lib/features/sale/loaders'
+
+type Line = { individual: string; isAdvisedAgainst: boolean; price?: unknown; overrideReason?: unknown }
+type Props = { items: CounterItem[]; currency: string; onRemove: (label: string) => void }
+
+/** One line per animal: may it go, and for how much. What was typed stays when another animal joins. */
+export function CounterLines({ items, currency, onRemove }: Props) {
+  const { getValues, setValue } = useFormContext()
+  useEffect(() => {
+    const before: Line[] = getValues('lines') ?? []
+    const lines = items.map(({ id, leave }): Line => {
+      const known = before.find(({ individual }) => individual === id)
+      return {
+        individual: id,
+        isAdvisedAgainst: !leave.may,
+        price: known?.price ?? '',
+        overrideReason: known?.overrideReason ?? '',
+      }
+    })
+    setValue('lines', lines)
+  }, [items, getValues, setValue])
+  return (
+    <ul aria-label="On the counter" className="divide-y divide-line border-line border-y">
+      {items.map((item, index) => (
+        <CounterLine key={item.id} {...{ item, index, currency, onRemove }} />
+      ))}
+    </ul>
+  )
+}
+
+type LineProps = { item: CounterItem; index: number } & Omit<Props, 'items'>
+
+function CounterLine({ item, index, currency, onRemove }: LineProps) {
+  const { leave, label, description } = item
+  return (
+    <li className="grid gap-x-6 gap-y-3 py-4 desk:grid-cols-[minmax(0,1fr)_12rem]">
+      <div className="min-w-0">
+        <p className="font-name text-name tabular-nums">{formatCode(label)}</p>
+        <p className="text-small text-soft">{description}</p>
+        <p className="mt-1">
+          <StateMark
+            state={leave.may ? 'fine' : 'leave-alone'}
+            word={leave.may ? 'may leave today' : 'should stay today'}
+          />
+        </p>
+        {[...leave.blocks, ...leave.warnings].map(({ code, message }) => (
+          <p key={code} className="mt-1 text-small">
+            {message}
+          </p>
+        ))}
+        {leave.may ? null : (
+          <div className="mt-3">
+            <FormText
+              name={`lines.${index}.overrideReason`}
+              label="Why it leaves all the same"
+              hint="It is recorded beside the sale."
+            />
+          </div>
+        )}
+      </div>
+      <div className="space-y-2">
+        <FormNumber name={`lines.${index}.price`} label="Price" unit={currency} />
+        <Button
+          kind="quiet"
+          className="-ms-4"
+          onClick={() => onRemove(label)}
+          aria-label={`Take ${formatCode(label)} off`}
+        >
+          Take it off
+        </Button>
+      </div>
+    </li>
+  )
+}
