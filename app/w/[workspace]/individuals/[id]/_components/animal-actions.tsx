@@ -1,9 +1,9 @@
 'use client'
 
+import { PrintSheet } from '@/components/care-sheet/print-sheet'
 import { LinkButton } from '@/components/ui/link-button'
 import type { IndividualPage } from '@/lib/features/individual/loaders'
 import { MoveAnimals } from '../../_components/move-animals'
-import { PrintSheet } from '../../_components/print-sheet'
 import { RecordFeeding } from '../../_components/record-feeding'
 import { RecordLeaving } from '../../_components/record-leaving'
 import { RecordMoult } from '../../_components/record-moult'

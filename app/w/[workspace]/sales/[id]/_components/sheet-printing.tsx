@@ -1,11 +1,11 @@
 'use client'
 
 import { useState } from 'react'
+import { PrintSheet } from '@/components/care-sheet/print-sheet'
 import { Select } from '@/components/ui/select'
 import { formatCode } from '@/lib/domain/label/code'
 import type { ReceiptPage } from '@/lib/features/sale/loaders'
 import { LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
-import { PrintSheet } from '../../../individuals/_components/print-sheet'
 
 const CHOICES = LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value] }))
 
