@@ -2,10 +2,9 @@
 // Prints nothing itself, so that a command's answer can be piped on.
 import { spawn } from 'node:child_process'
 import process from 'node:process'
-import { commandEnvironment } from './environment.mjs'
-import { withInstance } from './instance.mjs'
 import { inProject, projectFolder } from './place.mjs'
 import { runCommandBody } from './say.mjs'
+import { requireInstalled } from './setup/install.mjs'
 
 function runFile(file, { args, env }) {
   const runner = inProject('lib/ops/process/run-file.mjs')
@@ -22,6 +21,9 @@ function runFile(file, { args, env }) {
 }
 
 await runCommandBody(async () => {
+  requireInstalled()
+  const { commandEnvironment } = await import('./environment.mjs')
+  const { withInstance } = await import('./instance.mjs')
   const [file, ...args] = process.argv.slice(2)
   process.exitCode = await withInstance((instance) => {
     const env = { ...commandEnvironment(instance), IS_SERVING: instance.isServing ? '1' : '' }

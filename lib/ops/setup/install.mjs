@@ -32,6 +32,10 @@ const troubles = [
     "The package registry cannot be reached. Check the connection (and npm's proxy settings), then run it again.",
   ],
   [
+    /SELF_SIGNED_CERT|UNABLE_TO_VERIFY|CERT_/,
+    "The package registry's certificate is not trusted here. Name your network's own: NODE_EXTRA_CA_CERTS=/path/to/it.pem npm run up",
+  ],
+  [
     /can only install packages when your package\.json and package-lock\.json|EUSAGE/,
     'package.json and package-lock.json do not agree. Run npm install and commit both.',
   ],
@@ -43,7 +47,9 @@ async function installPackages() {
     : ['npm']
   const [file, ...before] = npm
   try {
-    await runProgram(file, [...before, 'ci', '--include=dev', '--no-progress'], { name: 'npm ci' })
+    await runProgram(file, [...before, 'ci', '--include=dev', '--no-progress', '--loglevel=warn'], {
+      name: 'npm ci',
+    })
   } catch (error) {
     if (error.code === 'ENOENT')
       throw new Refusal('npm was not found. It comes with Node.js; start this with: npm run up')
@@ -51,6 +57,12 @@ async function installPackages() {
     if (known) throw new Refusal(`${known[1]}\n\n${error.message}`)
     throw error
   }
+}
+
+/** For a command that must print nothing but its answer, and so cannot install first. */
+export function requireInstalled() {
+  if (!fs.existsSync(stampFile))
+    throw new Refusal('Nothing is installed yet. Start Oothecary once first: npm run up')
 }
 
 /** Formatting before a commit; a hook path that somebody chose is left alone. */

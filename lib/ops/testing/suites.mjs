@@ -2,6 +2,7 @@
 import fs from 'node:fs'
 import path from 'node:path'
 import { inProject } from '../place.mjs'
+import { Refusal } from '../say.mjs'
 
 const SUITES = [
   { name: 'architecture and domain', folders: ['tests/architecture', 'tests/domain'] },
@@ -20,7 +21,7 @@ const SUITES = [
 ]
 
 /** Whoever starts a server of the service needs it built. */
-const SERVER_IMPORT = /support\/(server|browser|up)['"]|tests\/browser\//
+const SERVER_IMPORT = /support\/(server|demo-server|browser|up)['"]|tests\/browser\//
 
 function listTests(folder) {
   if (!fs.existsSync(inProject(folder))) return []
@@ -30,12 +31,21 @@ function listTests(folder) {
 
 const needsBuild = (file) => SERVER_IMPORT.test(`${file}\n${fs.readFileSync(inProject(file), 'utf8')}`)
 
+/** A test in a folder that no suite names would never run and never fail. */
+function refuseStrays() {
+  const named = new Set(SUITES.flatMap(({ folders }) => folders).flatMap(listTests))
+  const strays = listTests('tests').filter((file) => !named.has(file))
+  if (strays.length > 0)
+    throw new Refusal(`No suite in lib/ops/testing/suites.mjs runs ${strays.join(', ')}.`)
+}
+
 /**
  * @param {string[]} filters parts of file names; none means everything
  * @returns {{name: string, files: string[], needsDatabase?: boolean, needsBrowser?: boolean, needsBuild: boolean,
  *   isSerial?: boolean, config?: string}[]} a suite without files is left out only when filters asked for it
  */
 export function chooseSuites(filters) {
+  refuseStrays()
   const isChosen = (file) => filters.length === 0 || filters.some((part) => file.includes(part))
   return SUITES.map((suite) => {
     const files = suite.folders.flatMap(listTests).filter(isChosen).sort()
