@@ -20,7 +20,7 @@ const listAudited = () =>
 
 /** A record's key as text, from the JSON that the trail keeps. */
 const keyOf = ({ key }: Audited, json: string) =>
-  key.map((column) => `${json}->>'${column}'`).join(` || '/' || `)
+  key.map((column) => `((${json})->>'${column}')`).join(` || '/' || `)
 
 beforeAll(async () => {
   const { seedDemo } = await import('@/prisma/seed/demo')
