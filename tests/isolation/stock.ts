@@ -1,10 +1,17 @@
 import { createHash, randomUUID } from 'node:crypto'
 import type pg from 'pg'
+import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 
 export type Row = Record<string, unknown>
 
 /** One workspace with one row in every table, made past the service: ids and texts are its own. */
-export type Stock = { workspaceId: string; personId: string; mark: string; rows: Map<string, Row> }
+export type Stock = {
+  workspaceId: string
+  personId: string
+  mark: string
+  rows: Map<string, Row>
+  gone: string
+}
 
 const hash = (text: string) => createHash('sha256').update(text).digest()
 
@@ -13,7 +20,7 @@ const hash = (text: string) => createHash('sha256').update(text).digest()
  * turns up in another can be told.
  */
 export async function stockWorkspace(client: pg.Client, mark: string): Promise<Stock> {
-  const stock: Stock = { workspaceId: randomUUID(), personId: randomUUID(), mark, rows: new Map() }
+  const stock: Stock = { workspaceId: randomUUID(), personId: randomUUID(), mark, rows: new Map(), gone: '' }
   const place = createPlacer(client, stock)
   // The audit trail is written as the owner of the tables, whom row-level security holds too.
   await client.query(`select set_config('app.workspace_id', $1, false)`, [stock.workspaceId])
@@ -78,13 +85,18 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   })
 }
 
+/** A profile that the forecasts can work with. */
+function markProfile(mark: string): unknown {
+  return { ...DEFAULT_PROFILES[0]?.profile, mark }
+}
+
 async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   const species_id = await place('species', {
     slug: `${mark}-spp`,
     scientific_name: `${mark} spp.`,
     common_name: mark,
   })
-  await place('care_profile', { species_id, number: 1, content: { mark } })
+  await place('care_profile', { species_id, number: 1, content: markProfile(mark) })
   const zone_id = await place('zone', { name: `${mark} room` })
   await place('zone_set_point', { zone_id, from_on: '2026-01-01', day_c: 26 })
   const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
@@ -105,42 +117,73 @@ const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)
 
 async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const { mark, personId } = stock
-  const [species_id, clutch_id, zone_id] = ['species', 'clutch', 'zone'].map((table) => idOf(stock, table))
-  const hatch = { clutch_id, from: 'uncounted', to: 'together', count: 3, on: '2026-02-20' }
+  const [clutch_id, zone_id] = ['clutch', 'zone'].map((table) => idOf(stock, table))
+  const hatch = { clutch_id, from: 'uncounted', to: 'together', count: 5, on: '2026-02-20' }
   await place('head_count_entry', { ...hatch, note: mark, recorded_by: personId })
   const run = { container_kind_id: idOf(stock, 'container_kind'), zone_id, planned: 3, first_number: 1 }
-  const separation_id = await place('separation', {
-    ...run,
-    clutch_id,
-    on: '2026-03-01',
-    started_by: personId,
-  })
-  const animal = { label: `A${mark}`, whereabouts: 'together', baseline_on: '2026-03-01', baseline_moults: 1 }
-  const texts = { supplier: mark, notes: mark }
-  const individual_id = await place('individual', { ...animal, ...texts, species_id, clutch_id })
-  const parted = { from: 'together', to: 'single', count: 1, on: '2026-03-01', note: mark }
-  await place('head_count_entry', {
-    ...parted,
-    clutch_id,
-    individual_id,
-    separation_id,
-    recorded_by: personId,
-  })
+  await place('separation', { ...run, clutch_id, on: '2026-03-01', started_by: personId })
+  stock.gone = await placeAnimal(place, stock, { label: `G${mark}`, leaves: 'escaped' })
+  const individual_id = await placeAnimal(place, stock, { label: `A${mark}` })
   await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
   const housing = { container_id: idOf(stock, 'container'), single: true, zone_id, from_on: '2026-03-01' }
   await place('housing', { ...housing, individual_id })
   await place('feeding', { individual_id, on: '2026-03-10', ate: true, prey: mark })
   const link = await place('public_link', { individual_id, token_hash: hash(`p${mark}`) })
-  const sheet = { species_id, profile_number: 1, public_link_id: link, language: 'en', paper: 'a4' }
-  await place('care_sheet', { ...sheet, individual_id, printed_on: '2026-03-11', printed_by: personId })
+  const sheet = { species_id: idOf(stock, 'species'), profile_number: 1, public_link_id: link }
+  const printed = { language: 'en', paper: 'a4', printed_on: '2026-03-11', printed_by: personId }
+  await place('care_sheet', { ...sheet, ...printed, individual_id })
+}
+
+/** One of the siblings, in a cup of its own, and perhaps away since then. */
+async function placeAnimal(
+  place: Place,
+  stock: Stock,
+  what: { label: string; leaves?: string },
+): Promise<string> {
+  const { mark, personId } = stock
+  const [species_id, clutch_id, separation_id] = ['species', 'clutch', 'separation'].map((each) =>
+    idOf(stock, each),
+  )
+  const animal = { label: what.label, whereabouts: 'together', baseline_on: '2026-03-01', baseline_moults: 1 }
+  const texts = { supplier: mark, notes: mark }
+  const individual_id = await place('individual', { ...animal, ...texts, species_id, clutch_id })
+  const entry = { clutch_id, individual_id, count: 1, note: mark, recorded_by: personId }
+  await place('head_count_entry', {
+    ...entry,
+    from: 'together',
+    to: 'single',
+    on: '2026-03-01',
+    separation_id,
+  })
+  if (what.leaves)
+    await place('head_count_entry', { ...entry, from: 'single', to: what.leaves, on: '2026-03-12' })
+  return individual_id
 }
 
 async function placeSale(place: Place, stock: Stock): Promise<void> {
-  const { mark, personId } = stock
-  const sale = { receipt_number: 1, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }
-  const sale_id = await place('sale', { ...sale, sold_by: personId })
-  const line = { individual_id: idOf(stock, 'individual'), entry_id: idOf(stock, 'head_count_entry') }
-  const words = { description: mark, price_minor: 1250, override_reason: mark, warnings: '[]' }
-  await place('sale_line', { sale_id, number: 1, ...line, ...words })
-  await place('sale_reversal', { sale_id, on: '2026-03-13', reason: mark })
+  const { mark, personId, rows } = stock
+  const [parting, animal] = [rows.get('head_count_entry'), rows.get('individual')]
+  const back = await placeSold(place, stock, 1)
+  await place('sale_reversal', { sale_id: back, on: '2026-03-13', reason: mark })
+  await placeSold(place, stock, 2)
+  // What the calls name is the animal at home, and the entry that parted it.
+  rows.set('individual', animal ?? {}).set('head_count_entry', parting ?? {})
+
+  async function placeSold(placeRow: Place, sold: Stock, receipt_number: number): Promise<string> {
+    const individual_id = await placeAnimal(placeRow, sold, {
+      label: `S${receipt_number}${mark}`,
+      leaves: 'sold',
+    })
+    const sale = { receipt_number, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }
+    const sale_id = await placeRow('sale', { ...sale, sold_by: personId })
+    const words = { description: mark, price_minor: 1250, override_reason: mark, warnings: '[]' }
+    await placeRow('sale_line', {
+      sale_id,
+      number: 1,
+      individual_id,
+      entry_id: idOf(sold, 'head_count_entry'),
+      ...words,
+    })
+    return sale_id
+  }
 }

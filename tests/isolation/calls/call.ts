@@ -1,0 +1,73 @@
+import type { Tx } from '@/lib/platform/db'
+import type { Actor } from '@/lib/platform/workspace'
+import type { Stock } from '../stock'
+
+/** The ids a call may name; each of them is in turn replaced by the neighbour's. */
+export type Ids = Record<
+  | 'zone'
+  | 'species'
+  | 'containerKind'
+  | 'containerOrder'
+  | 'container'
+  | 'eggCase'
+  | 'clutch'
+  | 'individual'
+  | 'gone'
+  | 'label'
+  | 'entry'
+  | 'separation'
+  | 'moult'
+  | 'sale'
+  | 'person'
+  | 'invitation'
+  | 'apiToken'
+  | 'auditEntry'
+  | 'workspace',
+  string
+>
+
+/** One exported function, called as the service calls it. */
+export type Call = (tx: Tx, actor: Actor, id: Ids) => Promise<unknown>
+
+/** By `<feature>/<file> <function>`. */
+export type Calls = Record<string, Call>
+
+const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: string]> = {
+  zone: ['zone', 'id'],
+  species: ['species', 'id'],
+  containerKind: ['container_kind', 'id'],
+  containerOrder: ['container_kind_order', 'id'],
+  container: ['container', 'id'],
+  eggCase: ['egg_case', 'id'],
+  clutch: ['clutch', 'id'],
+  individual: ['individual', 'id'],
+  label: ['individual', 'label'],
+  entry: ['head_count_entry', 'id'],
+  separation: ['separation', 'id'],
+  moult: ['moult', 'id'],
+  sale: ['sale', 'id'],
+  person: ['membership', 'person_id'],
+  invitation: ['invitation', 'id'],
+  apiToken: ['api_token', 'id'],
+  auditEntry: ['audit_entry', 'id'],
+  workspace: ['workspace', 'workspace_id'],
+}
+
+/** A workspace's ids, telling which of them a call has asked for. */
+export function watchIds(stock: Stock, replaced: Partial<Ids> = {}): { ids: Ids; asked: Set<keyof Ids> } {
+  const asked = new Set<keyof Ids>()
+  const ids = {} as Ids
+  const watch = (key: keyof Ids, value: string) =>
+    Object.defineProperty(ids, key, {
+      get: () => {
+        asked.add(key)
+        return replaced[key] ?? value
+      },
+    })
+  for (const key of Object.keys(COLUMN_OF) as (keyof typeof COLUMN_OF)[]) {
+    const [table, column] = COLUMN_OF[key]
+    watch(key, String(stock.rows.get(table)?.[column]))
+  }
+  watch('gone', stock.gone)
+  return { ids, asked }
+}
