@@ -6,7 +6,7 @@ import { POST as postReturn } from '@/app/api/v1/individuals/[id]/returns/route'
 import { GET as getIndividual } from '@/app/api/v1/individuals/[id]/route'
 import { POST as postSexing } from '@/app/api/v1/individuals/[id]/sexings/route'
 import { GET as listIndividuals, POST as postIndividual } from '@/app/api/v1/individuals/route'
-import { individualCode } from '@/lib/domain/label/code'
+import { formatCode, individualCode } from '@/lib/domain/label/code'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { recordLeaving } from '@/lib/features/departure/mutations'
 import { createIndividuals } from '@/lib/features/individual/mutations'
@@ -263,7 +263,7 @@ describe('a death', () => {
     expect(answers.map(({ status }) => status).sort()).toEqual([201, ...Array(7).fill(409)])
     const refused = answers.find(({ status }) => status === 409)
     expect(refused?.body.detail).toBe(
-      `${nymph?.label} is recorded as dead (${refused?.body.detail.match(/\((.*)\)/)[1]}).`,
+      `${formatCode(String(nymph?.label))} is recorded as dead (${refused?.body.detail.match(/\((.*)\)/)[1]}).`,
     )
   })
 

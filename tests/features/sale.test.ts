@@ -3,6 +3,7 @@ import { POST as postDeath } from '@/app/api/v1/individuals/[id]/deaths/route'
 import { GET as getIndividual } from '@/app/api/v1/individuals/[id]/route'
 import { POST as postReversal } from '@/app/api/v1/sales/[id]/reversal/route'
 import { GET as listSales, POST as postSale } from '@/app/api/v1/sales/route'
+import { formatCode } from '@/lib/domain/label/code'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { createSale } from '@/lib/features/sale/mutations'
 import { requireDatabase } from '@/tests/support/database'
@@ -58,7 +59,7 @@ describe('a sale', () => {
     expect(second.status).toBe(409)
     expect(second.body.detail).toMatch(
       new RegExp(
-        `^${nymphs[0]?.label} was sold \\(.*\\)\\. It is on receipt ${first.body.receiptNumber}\\.$`,
+        `^${formatCode(String(nymphs[0]?.label))} was sold \\(.*\\)\\. It is on receipt ${first.body.receiptNumber}\\.$`,
       ),
     )
     const kept = await callApi(getIndividual, { token: rack.token, params: { id: String(b) } })

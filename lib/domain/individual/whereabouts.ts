@@ -1,6 +1,7 @@
 import type { PlainDate } from '../calendar/date'
 import { writeDay } from '../calendar/wording'
 import type { EntryState } from '../head-count/head-count'
+import { formatCode } from '../label/code'
 
 export type Whereabouts = { label: string; whereabouts: EntryState; whereaboutsSince: PlainDate | null }
 
@@ -15,10 +16,10 @@ const WORDS: Record<EntryState, string> = {
   unaccounted: 'is unaccounted for',
 }
 
-/** "K7Q97 was sold (3 Nov)": where an animal is, and since when. */
+/** "K7Q 97 was sold (3 Nov)": where an animal is, and since when. */
 export function whereaboutsSentence(animal: Whereabouts, today: PlainDate): string {
   const since = animal.whereaboutsSince ? ` (${writeDay(animal.whereaboutsSince, today)})` : ''
-  return `${animal.label} ${WORDS[animal.whereabouts]}${since}.`
+  return `${formatCode(animal.label)} ${WORDS[animal.whereabouts]}${since}.`
 }
 
 /** Entries of several clutches are written clutch by clutch, so that two people's counts never cross. */

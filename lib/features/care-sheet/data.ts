@@ -85,7 +85,7 @@ export async function loadLabels(
         stage: species?.profile ? { moults, isAdult: animal.adultSinceOn !== null, naming } : null,
         hatchedOn: animal.hatchedOn,
         lastMoultOn: animal.moults.at(-1)?.on ?? animal.baselineLastMoultOn,
-        url: `${address}/w/${workspace.slug}/c/${animal.label}`,
+        url: `${address}/w/${workspace.slug}/c/${formatCode(animal.label)}`,
       }
     }),
   }
@@ -108,7 +108,10 @@ export function careSheetPayload(subject: SheetSubject): CareSheetPayload {
   const { animal, species, workspace, zones, choice, publicPageUrl } = subject
   const isLeft = animal.whereabouts === 'sold' || animal.whereabouts === 'given_away'
   if (!isLeft && animal.whereabouts !== 'single')
-    throw new AppError('not-found', `${animal.label} is not here any more, so there is no sheet of it.`)
+    throw new AppError(
+      'not-found',
+      `${formatCode(animal.label)} is not here any more, so there is no sheet of it.`,
+    )
   const { profile } = species
   const handedOverOn = isLeft ? animal.whereaboutsSince : null
   const known = { naming: instarNamingOf(workspace), zones, today: handedOverOn ?? workspace.today }

@@ -1,3 +1,4 @@
+import { formatCode } from '@/lib/domain/label/code'
 import { readSheetChoice } from '@/lib/features/care-sheet/data'
 import type { CareSheetAnswer, NewCareSheets } from '@/lib/features/care-sheet/schema'
 import { lockIndividuals } from '@/lib/features/individual/data'
@@ -66,5 +67,8 @@ export async function createCareSheets(
 /** A sheet is for an animal that is here, or that somebody has just taken home. */
 function refuseUnprintable(animal: { label: string; whereabouts: string }): void {
   if (['single', 'sold', 'given_away'].includes(animal.whereabouts)) return
-  throw new AppError('already-gone', `${animal.label} is not here any more, so there is no sheet to print.`)
+  throw new AppError(
+    'already-gone',
+    `${formatCode(animal.label)} is not here any more, so there is no sheet to print.`,
+  )
 }

@@ -1,4 +1,5 @@
 import { inLedgerOrder } from '@/lib/domain/individual/whereabouts'
+import { formatCode } from '@/lib/domain/label/code'
 import type { Leaving, Return } from '@/lib/features/departure/schema'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
 import { lockIndividual, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
@@ -49,9 +50,9 @@ export async function returnIndividual(
   const animal = await lockIndividual(tx, workspaceId, back.individual)
   const { whereabouts } = animal
   if (whereabouts === 'sold')
-    throw new AppError('already-gone', `${animal.label} was sold. Take the sale back instead.`)
+    throw new AppError('already-gone', `${formatCode(animal.label)} was sold. Take the sale back instead.`)
   if (whereabouts !== 'escaped' && whereabouts !== 'dead' && whereabouts !== 'given_away')
-    throw new AppError('already-reversed', `${animal.label} is here already.`)
+    throw new AppError('already-reversed', `${formatCode(animal.label)} is here already.`)
   const entry = await tx.headCountEntry.findFirst({
     where: { workspaceId, individualId: animal.id, to: whereabouts, reversal: null, reverses: null },
     orderBy: { id: 'desc' },

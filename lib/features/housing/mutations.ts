@@ -1,4 +1,5 @@
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { formatCode } from '@/lib/domain/label/code'
 import {
   endStays,
   openStays,
@@ -106,7 +107,7 @@ async function carry(
   const moved = animals.filter((animal) => presentStay(animal)?.zoneId !== zone)
   for (const animal of moved)
     if (!presentStay(animal))
-      throw refuseField('containerKind', `${animal.label} has no container yet: choose one.`)
+      throw refuseField('containerKind', `${formatCode(animal.label)} has no container yet: choose one.`)
   await endStays(tx, workspaceId, { animals: moved, on, today, keepsContainers: true })
   await tx.housing.createMany({
     data: moved.flatMap((animal) => {
@@ -151,7 +152,7 @@ function groupByZone(animals: IndividualRow[], zone: string): Map<string, Indivi
   const groups = new Map<string, IndividualRow[]>()
   for (const animal of animals) {
     const zoneId = zone === 'same' ? presentStay(animal)?.zoneId : zone
-    if (!zoneId) throw refuseField('zone', `${animal.label} stands in no zone yet: choose one.`)
+    if (!zoneId) throw refuseField('zone', `${formatCode(animal.label)} stands in no zone yet: choose one.`)
     groups.set(zoneId, [...(groups.get(zoneId) ?? []), animal])
   }
   return groups

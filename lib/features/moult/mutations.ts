@@ -1,6 +1,7 @@
 import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/moult-check'
 import { type GrowthRecord, moultsOf } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
+import { formatCode } from '@/lib/domain/label/code'
 import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
 import type { ArchiveMoult, MoultAnswer, SentMoult } from '@/lib/features/moult/schema'
 import type { Tx } from '@/lib/platform/db'
@@ -70,22 +71,19 @@ function checkMoults(
     byId.set(animal.id, withMoult(animal, next))
     return { animal, number, on, seenFrom, sent: moult }
   })
-  const [first] = mistakes
-  if (first) throw new AppError('invalid', first.message, { fields: mistakes })
+  if (mistakes.length > 0)
+    throw new AppError('invalid', 'Some entries need another look.', { fields: mistakes })
   return checked
 }
 
 /** Said at the field that was filled in; where one day was typed for several animals, with the animal's name. */
 function placed(
-  { at, spanField }: SentMoult,
+  { at, spanField, isOneOfMany }: SentMoult,
   animal: IndividualRow,
   { path, message }: MoultMistake,
 ): MoultMistake {
   const field = path === 'seenBetween' ? spanField : path
-  return {
-    path: `${at}${field}`,
-    message: spanField === 'seenFrom' ? `${animal.label}: ${message}` : message,
-  }
+  return { path: `${at}${field}`, message: isOneOfMany ? `${formatCode(animal.label)}: ${message}` : message }
 }
 
 function withMoult(animal: IndividualRow, moult: GrowthRecord['moults'][number]): IndividualRow {
@@ -112,8 +110,8 @@ function moultWarnings({ animal, sent }: Checked): Warning[] {
   if (sent.outcome === 'good') return []
   const message =
     sent.outcome === 'bad'
-      ? `${animal.label}: a bad moult. If it cannot hang or eat, look at it again tomorrow before deciding.`
-      : `${animal.label}: a lost limb grows back over one or two moults, but not after the last one.`
+      ? `${formatCode(animal.label)}: a bad moult. If it cannot hang or eat, look at it again tomorrow before deciding.`
+      : `${formatCode(animal.label)}: a lost limb grows back over one or two moults, but not after the last one.`
   return [{ code: sent.outcome === 'bad' ? 'bad-moult' : 'lost-limb', message }]
 }
 

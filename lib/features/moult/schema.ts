@@ -32,7 +32,12 @@ const oneOfManySchema = z
 export type NewMoult = z.output<typeof oneOfManySchema>
 
 /** `at` and `spanField` name where the moult stands in what was sent, so that a mistake is said there. */
-export type SentMoult = NewMoult & { at: string; spanField: 'seenBetween' | 'seenFrom' }
+export type SentMoult = NewMoult & {
+  at: string
+  spanField: 'seenBetween' | 'seenFrom'
+  /** one day was typed for several: a mistake has to name its animal */
+  isOneOfMany?: boolean
+}
 
 export const newMoultsSchema = z.strictObject({
   moults: z.array(oneOfManySchema).min(1, 'At least one.').max(500, 'At most 500 at once.'),
@@ -52,7 +57,14 @@ export type NewMoultForm = z.output<typeof newMoultFormSchema>
 export function readNewMoults(typed: NewMoultForm): SentMoult[] {
   const { individuals, seenFrom, on, ...rest } = typed
   const day = seenFrom ? { seenBetween: { from: seenFrom, until: on } } : { on }
-  return individuals.map((individual) => ({ individual, ...day, ...rest, at: '', spanField: 'seenFrom' }))
+  return individuals.map((individual) => ({
+    individual,
+    ...day,
+    ...rest,
+    at: '',
+    spanField: 'seenFrom',
+    isOneOfMany: individuals.length > 1,
+  }))
 }
 
 export const archiveMoultSchema = z.strictObject({ moult: z.uuid(), version: z.number().int().positive() })

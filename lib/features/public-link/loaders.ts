@@ -19,7 +19,9 @@ export async function loadPublicPage(token: string, language: string | undefined
       loadCareSheets(tx, workspace, { ids: [link.individualId], choice }),
     )
     if (!payload) notFound()
-    return sheetContent(payload)
+    const content = sheetContent(payload)
+    // The page is of today; only a hand-over is a day worth naming.
+    return payload.handedOverOn ? content : { ...content, kicker: content.kicker.slice(0, 1) }
   } catch (error) {
     if (error instanceof AppError && error.code === 'not-found') notFound()
     throw error

@@ -1,5 +1,6 @@
 import { inLedgerOrder, whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { formatCode } from '@/lib/domain/label/code'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { type LeaveOfAnimal, leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
@@ -92,7 +93,7 @@ function readWarnings({ leave }: LeaveOfAnimal): Warning[] {
 
 function namedWarnings({ animal, warnings }: Checked, lines: number): Warning[] {
   if (lines === 1) return warnings
-  return warnings.map(({ code, message }) => ({ code, message: `${animal.label}: ${message}` }))
+  return warnings.map(({ code, message }) => ({ code, message: `${formatCode(animal.label)}: ${message}` }))
 }
 
 async function writeEntries(

@@ -30,13 +30,11 @@ export function AnimalList({ workspace, page }: Props) {
       return next
     })
   const here = items.filter(({ whereabouts }) => whereabouts === 'single').map(({ id }) => id)
-  const columns = [
-    ...(mayPlace && here.length > 0 ? [tickColumn(chosen, toggle)] : []),
-    ...dataColumns(workspace, today),
-  ]
+  const mayChoose = mayPlace && here.length > 0
+  const columns = dataColumns(workspace, today, mayChoose ? { chosen, toggle } : null)
   return (
     <>
-      {mayPlace && here.length > 0 ? (
+      {mayChoose ? (
         <Together {...{ workspace, page, chosen, here }} onChoose={(ids) => setChosen(new Set(ids))} />
       ) : null}
       <DataTable caption="Animals" columns={columns} rows={items} rowKey={({ id }) => id} />
@@ -44,33 +42,35 @@ export function AnimalList({ workspace, page }: Props) {
   )
 }
 
-function tickColumn(chosen: ReadonlySet<string>, toggle: (id: string) => void): Column<ListedIndividual> {
-  return {
-    head: 'Choose',
-    cell: ({ id, label, whereabouts }) =>
-      whereabouts === 'single' ? (
-        <label className="target -my-2.5 inline-flex items-center pe-3">
-          <input
-            type="checkbox"
-            className="size-5"
-            checked={chosen.has(id)}
-            onChange={() => toggle(id)}
-            aria-label={`Choose ${formatCode(label)}`}
-          />
-        </label>
-      ) : null,
-  }
+type Ticks = { chosen: ReadonlySet<string>; toggle: (id: string) => void }
+
+function Tick({ row, chosen, toggle }: Ticks & { row: ListedIndividual }) {
+  if (row.whereabouts !== 'single') return <span className="inline-block w-8" />
+  return (
+    <label className="target -my-3 -ms-2 inline-flex items-center justify-center pe-1">
+      <input
+        type="checkbox"
+        className="size-5"
+        checked={chosen.has(row.id)}
+        onChange={() => toggle(row.id)}
+        aria-label={`Choose ${formatCode(row.label)}`}
+      />
+    </label>
+  )
 }
 
-function dataColumns(workspace: string, today: string): Column<ListedIndividual>[] {
+function dataColumns(workspace: string, today: string, ticks: Ticks | null): Column<ListedIndividual>[] {
   return [
     {
       head: 'Label',
       isRowHead: true,
-      cell: ({ id, label }) => (
-        <Link href={`/w/${workspace}/individuals/${id}`} className="inline-block py-1 tabular-nums">
-          {formatCode(label)}
-        </Link>
+      cell: (row) => (
+        <span className="inline-flex items-center whitespace-nowrap">
+          {ticks ? <Tick row={row} {...ticks} /> : null}
+          <Link href={`/w/${workspace}/individuals/${row.id}`} className="inline-block py-1 tabular-nums">
+            {formatCode(row.label)}
+          </Link>
+        </span>
       ),
     },
     { head: 'Species', cell: ({ scientificName }) => <LatinName name={scientificName} /> },

@@ -40,7 +40,7 @@ function moultFacts(forecast: MoultForecast | null, today: string): Fact[] {
     {
       term: 'Next moult',
       value: `${writeDay(p10, today)} to ${writeDay(p90, today)}`,
-      note: `Most likely about ${writeDay(p50, today)}; ${inAWeek} % within a week. Eight of ten such windows hold.`,
+      note: `Most likely about ${writeDay(p50, today)}; ${inAWeek} % within a week. Windows are made so that eight of ten hold.`,
     },
     {
       term: 'Leave alone',

@@ -27,7 +27,7 @@ type Row = { key: string; on: string; text: ReactNode }
 function Part({ title, rows }: { title: string; rows: Row[] }) {
   return (
     <div>
-      <h3 className="font-semibold">{title}</h3>
+      <h3 className="mb-1.5 font-semibold">{title}</h3>
       {rows.length === 0 ? (
         <p className="py-2 text-small text-soft">Nothing yet.</p>
       ) : (

@@ -67,7 +67,7 @@ export function NewAnimals({ workspace, page }: { workspace: string; page: NewIn
         label="Stage"
         placeholder="Choose one"
         choices={page.stages}
-        hint={`Here the ${page.conventionNote}. Count as the seller counted, then as you do.`}
+        hint={`Here: ${page.conventionNote}. A seller may count otherwise.`}
       />
       <FormDate
         name="lastMoultOn"
