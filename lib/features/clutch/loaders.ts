@@ -15,7 +15,8 @@ import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import { refuseUnknown } from '@/lib/platform/errors'
-import { inWorkspace, type PageScope, requireScope } from '@/lib/platform/workspace'
+import { loadPage, requireIdParam } from '@/lib/platform/page'
+import type { PageScope } from '@/lib/platform/workspace'
 
 /** A clutch as the API says it. */
 export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAnswer {
@@ -64,8 +65,8 @@ const LIST_LIMIT = 300
 export async function loadClutches(
   slug: string,
 ): Promise<{ scope: PageScope; clutches: ClutchView[]; today: PlainDate }> {
-  const scope = await requireScope(slug, 'clutch:read')
-  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+  return loadPage({ slug, permission: 'clutch:read' }, async ({ tx, scope, workspace }) => {
+    const { workspaceId, today } = workspace
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const rows = await listClutches(tx, workspaceId, { limit: LIST_LIMIT })
@@ -103,9 +104,9 @@ const LEDGER_LIMIT = 200
 
 /** One clutch with everything its page shows. */
 export async function loadClutch(slug: string, id: string): Promise<ClutchPage> {
-  const scope = await requireScope(slug, 'clutch:read')
-  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
-    const row = await requireClutch(tx, workspaceId, { id })
+  return loadPage({ slug, permission: 'clutch:read' }, async ({ tx, scope, workspace }) => {
+    const { workspaceId, today } = workspace
+    const row = await requireClutch(tx, workspaceId, { id: requireIdParam(id) })
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })

@@ -28,7 +28,7 @@ export type RestingAnimal = {
   windowUntil: PlainDate | null
 }
 
-export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnimal[] }
+export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnimal[]; isNew: boolean }
 
 /** What a day asks for: collected in a fixed number of statements, then computed. */
 export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate): Promise<DayList> {
@@ -72,6 +72,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
     today,
     tasks: sortTasks(tasks),
     resting: outlooks.flatMap((found) => restingAnimal(found, nameOf)),
+    isNew: clutches.length + eggCases.length + animals.length === 0,
   }
 }
 

@@ -14,7 +14,8 @@ import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import { refuseUnknown } from '@/lib/platform/errors'
-import { inWorkspace, type PageScope, requireScope } from '@/lib/platform/workspace'
+import { loadPage, requireIdParam } from '@/lib/platform/page'
+import type { PageScope } from '@/lib/platform/workspace'
 
 /** An egg case as the API says it. */
 export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggCaseAnswer {
@@ -114,8 +115,8 @@ export type EggCasesPage = { scope: PageScope; today: PlainDate; open: EggCaseVi
 
 /** The egg cases of a workspace: those still to come by their windows, and the last that ended. */
 export async function loadEggCases(slug: string): Promise<EggCasesPage> {
-  const scope = await requireScope(slug, 'egg-case:read')
-  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+  return loadPage({ slug, permission: 'egg-case:read' }, async ({ tx, scope, workspace }) => {
+    const { workspaceId, today } = workspace
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const open = await listEggCases(tx, workspaceId, { isEnded: false, limit: OPEN_LIMIT })
@@ -139,9 +140,9 @@ export type EggCasePage = EggCaseView & { scope: PageScope; today: PlainDate; zo
 
 /** One egg case with everything its page shows. */
 export async function loadEggCase(slug: string, id: string): Promise<EggCasePage> {
-  const scope = await requireScope(slug, 'egg-case:read')
-  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
-    const row = await requireEggCase(tx, workspaceId, id)
+  return loadPage({ slug, permission: 'egg-case:read' }, async ({ tx, scope, workspace }) => {
+    const { workspaceId, today } = workspace
+    const row = await requireEggCase(tx, workspaceId, requireIdParam(id))
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const [view] = viewOf(row, { species, zones, today })
@@ -159,8 +160,8 @@ export type NewEggCasePage = {
 
 /** What the form for a new egg case offers. */
 export async function loadNewEggCase(slug: string): Promise<NewEggCasePage> {
-  const scope = await requireScope(slug, 'egg-case:write')
-  return inWorkspace(scope, async (tx, { workspaceId, today }) => {
+  return loadPage({ slug, permission: 'egg-case:write' }, async ({ tx, scope, workspace }) => {
+    const { workspaceId, today } = workspace
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     return { scope, today, species: [...species.values()], zones: [...zones.values()] }

@@ -1,0 +1,112 @@
+import Link from 'next/link'
+import { HatchWindowAxis } from '@/components/hatch/hatch-window-axis'
+import { FactList } from '@/components/ui/fact-list'
+import { LatinName } from '@/components/ui/latin-name'
+import { PageHeader } from '@/components/ui/page-header'
+import { StateMark } from '@/components/ui/state-mark'
+import { writeDay } from '@/lib/domain/calendar/wording'
+import { sayHatchState } from '@/lib/domain/hatch/wording'
+import { isAllowed } from '@/lib/domain/role/permissions'
+import { type EggCasePage, loadEggCase } from '@/lib/features/egg-case/loaders'
+import { EGG_CASE_END_WORDS } from '@/lib/features/egg-case/schema'
+import { listWindows } from '../_components/window-of'
+import { EggCaseActions } from './_components/egg-case-actions'
+import { listFacts } from './_components/facts'
+import { HatchForm } from './_components/hatch-form'
+
+export const metadata = { title: 'Egg case' }
+
+type Props = { params: Promise<{ workspace: string; id: string }> }
+
+export default async function EggCase({ params }: Props) {
+  const { workspace, id } = await params
+  const page = await loadEggCase(workspace, id)
+  const { row, species, today, zones, scope } = page
+  const mayWrite = isAllowed(scope.role, 'egg-case:write')
+  const clutches = [...new Map(row.hatches.map((hatch) => [hatch.clutchId, hatch.clutchLabel]))]
+  return (
+    <>
+      <PageHeader
+        title={
+          <>
+            {row.label}{' '}
+            <span className="font-normal">
+              <LatinName name={species.scientificName} />
+            </span>
+          </>
+        }
+        facts={<Standing page={page} />}
+        parent={{ href: `/w/${workspace}/egg-cases`, label: 'Egg cases' }}
+        actions={
+          mayWrite ? (
+            <EggCaseActions
+              workspace={workspace}
+              today={today}
+              zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
+              eggCase={{
+                id: row.id,
+                label: row.label,
+                version: row.version,
+                zoneId: page.zone?.id ?? '',
+                isEnded: row.endedOn !== null,
+                restStartOn: row.restStartOn,
+                restPlannedEndOn: row.restPlannedEndOn,
+                restEndedOn: row.restEndedOn,
+              }}
+            />
+          ) : null
+        }
+      />
+      <div className="mt-6 grid gap-10 desk:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
+        <div className="min-w-0 space-y-8">
+          <HatchWindowAxis windows={listWindows(page)} today={today} />
+          {page.forecast ? <p className="text-small text-soft">{page.forecast.reason}</p> : null}
+          <FactList facts={listFacts(page)} />
+          <Hatches page={page} workspace={workspace} />
+        </div>
+        {mayWrite ? (
+          <section>
+            <h2 className="mb-3">Record a hatch</h2>
+            <HatchForm
+              workspace={workspace}
+              eggCaseId={row.id}
+              today={today}
+              clutches={clutches.map(([value, label]) => ({ value, label }))}
+            />
+          </section>
+        ) : null}
+      </div>
+    </>
+  )
+}
+
+function Standing({ page: { row, forecast, today } }: { page: EggCasePage }) {
+  if (row.end && row.endedOn) return `${EGG_CASE_END_WORDS[row.end]}, ${writeDay(row.endedOn, today)}`
+  return <StateMark {...sayHatchState(forecast, row.hatches.length > 0)} />
+}
+
+function Hatches({ page, workspace }: { page: EggCasePage; workspace: string }) {
+  const { hatches } = page.row
+  if (hatches.length === 0) return null
+  return (
+    <section>
+      <h2 className="mb-2">Hatched</h2>
+      <ul className="divide-y divide-line border-line border-y">
+        {hatches.map(({ id, on, likely, low, high, clutchId, clutchLabel }) => (
+          <li key={id} className="flex flex-wrap items-center justify-between gap-x-6 py-1">
+            <span>
+              {writeDay(on, page.today)}: {low === null ? likely : `about ${likely} (${low} to ${high})`}
+            </span>
+            <Link
+              prefetch={false}
+              href={`/w/${workspace}/clutches/${clutchId}`}
+              className="target inline-flex items-center"
+            >
+              Clutch {clutchLabel}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}

@@ -1,0 +1,45 @@
+import { EmptyScreen } from '@/components/ui/empty-screen'
+import { LinkButton } from '@/components/ui/link-button'
+import { PageHeader } from '@/components/ui/page-header'
+import { loadNewEggCase } from '@/lib/features/egg-case/loaders'
+import { NewEggCaseForm } from '../_components/new-egg-case-form'
+
+export const metadata = { title: 'Record an egg case' }
+
+type Props = { params: Promise<{ workspace: string }> }
+
+export default async function NewEggCase({ params }: Props) {
+  const { workspace } = await params
+  const { species, zones, today } = await loadNewEggCase(workspace)
+  const parent = { href: `/w/${workspace}/egg-cases`, label: 'Egg cases' }
+  if (zones.length === 0)
+    return (
+      <>
+        <PageHeader title="Record an egg case" parent={parent} />
+        <EmptyScreen
+          title="Where does it hang?"
+          action={
+            <LinkButton href={`/w/${workspace}/zones`} kind="filled">
+              Add a zone
+            </LinkButton>
+          }
+        >
+          <p>The hatch window comes from the warmth it has had. Add the room or shelf first.</p>
+        </EmptyScreen>
+      </>
+    )
+  return (
+    <>
+      <PageHeader title="Record an egg case" parent={parent} />
+      <NewEggCaseForm
+        workspace={workspace}
+        today={today}
+        species={species.map(({ slug, scientificName, commonName }) => ({
+          value: slug,
+          label: commonName ? `${scientificName} (${commonName})` : scientificName,
+        }))}
+        zones={zones.map(({ id, name }) => ({ value: id, label: name }))}
+      />
+    </>
+  )
+}
