@@ -1,4 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { InstarNaming } from '@/lib/domain/instar/label'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
 import type { SeparationForecast } from '@/lib/domain/separation/deadline'
 import { staysAsOf } from '@/lib/domain/zone/history'
 import {
@@ -98,6 +100,7 @@ export type ClutchPage = ClutchView & {
   today: PlainDate
   entries: EntryRow[]
   zones: ZoneRow[]
+  naming: InstarNaming
 }
 
 const LEDGER_LIMIT = 200
@@ -112,6 +115,6 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })
     const [view] = viewOf(row, { species, zones, today })
     if (!view) throw refuseUnknown('clutch')
-    return { ...view, scope, today, entries, zones: [...zones.values()] }
+    return { ...view, scope, today, entries, zones: [...zones.values()], naming: instarNamingOf(workspace) }
   })
 }
