@@ -82,6 +82,38 @@ export async function listRunAnimals(
     order by x.recorded_at, x.id`
 }
 
+export type RunCounts = { housed: number; dead: number; escaped: number }
+
+/** What a run has done so far, without what was taken back. */
+export async function countRunEntries(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  separationId: string,
+): Promise<RunCounts> {
+  const rows = await tx.$queryRaw<RunCounts[]>`
+    select coalesce(sum(x.count) filter (where x."to" = 'single'), 0)::int as housed,
+      coalesce(sum(x.count) filter (where x."to" = 'dead'), 0)::int as dead,
+      coalesce(sum(x.count) filter (where x."to" = 'escaped'), 0)::int as escaped
+    from head_count_entry x
+    left join head_count_entry r on r.workspace_id = x.workspace_id and r.reverses = x.id
+    where x.workspace_id = ${workspaceId}::uuid and x.separation_id = ${separationId}::uuid
+      and x."from" = 'together' and x.reverses is null and r.id is null`
+  return rows[0] ?? { housed: 0, dead: 0, escaped: 0 }
+}
+
+/** Those of some label codes that animals have already. */
+export async function listTakenLabels(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  codes: readonly string[],
+): Promise<string[]> {
+  const rows = await tx.individual.findMany({
+    where: { workspaceId, label: { in: [...codes] } },
+    select: { label: true },
+  })
+  return rows.map(({ label }) => label)
+}
+
 /** The stage most of a clutch's siblings are expected to be in on a day, as moults since hatch. */
 export async function loadLikelyMoults(
   tx: Tx,

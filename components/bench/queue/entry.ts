@@ -1,0 +1,48 @@
+import type { BenchOpening, BenchTap } from '@/lib/domain/separation/bench-run'
+
+/** What is sent for a tap, exactly as the service reads it. It does not change once it has been tapped. */
+export type Operation = {
+  id: string
+  workspaceId: string
+  personId: string
+  run: string
+  kind: BenchTap['kind']
+  payload: Record<string, unknown>
+  on: string
+  tappedAt: string
+  undoes?: string
+  v: 1
+}
+
+export type Refusal = { code: string; message: string; present?: unknown }
+
+/**
+ * A tap as the device keeps it. `order` says when it is sent; a correction that has to come before a refused tap
+ * takes a place between two others. `opening` is how its run stood when this device opened it: with it and the taps
+ * the device can count on through any number of reloads, without asking anybody.
+ */
+export type Entry = {
+  order: number
+  run: string
+  opening: BenchOpening
+  tap: BenchTap
+  operation: Operation
+  state: 'waiting' | 'sent' | 'refused'
+  refusal?: Refusal
+  /** The label that the service gave, where the tap had none. */
+  label?: string
+}
+
+export function inOrder(entries: readonly Entry[]): Entry[] {
+  return entries.toSorted((a, b) => a.order - b.order || a.operation.id.localeCompare(b.operation.id))
+}
+
+/** An id of 128 random bits; `randomUUID` is missing where the page came over plain http. */
+export function createOperationId(): string {
+  if (typeof crypto.randomUUID === 'function') return crypto.randomUUID()
+  const bytes = crypto.getRandomValues(new Uint8Array(16))
+  bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40
+  bytes[8] = ((bytes[8] ?? 0) & 0x3f) | 0x80
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-${hex.slice(12, 16)}-${hex.slice(16, 20)}-${hex.slice(20)}`
+}
