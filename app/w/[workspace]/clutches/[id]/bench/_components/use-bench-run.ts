@@ -3,6 +3,7 @@
 import { useState } from 'react'
 import { createOperationId, type Entry } from '@/components/bench/queue/entry'
 import { useBenchQueue } from '@/components/bench/queue/use-bench-queue'
+import { formatCode } from '@/lib/domain/label/code'
 import {
   type BenchOpening,
   type BenchTap,
