@@ -4,9 +4,8 @@ import { startServer, type TestServer } from './server'
 
 export type DemoServer = { server: TestServer; database: TestDatabase; stop: () => Promise<void> }
 
-/** The production build with the demo in a database of its own, as a newcomer meets it. */
-export async function startDemoServer(): Promise<DemoServer> {
-  const database = await createTestDatabase()
+/** The demo as `npm run up` makes it today. */
+export async function seedDemoInto(database: TestDatabase): Promise<void> {
   Object.assign(process.env, database.environment)
   const { seedDemo } = await import('@/prisma/seed/demo')
   const { todayIn } = await import('@/lib/platform/plain-date')
@@ -15,6 +14,12 @@ export async function startDemoServer(): Promise<DemoServer> {
   await seedDemo({ anchorOn: todayIn('Europe/Berlin'), seed: 20_261 })
   await disconnect()
   await disconnectAuth()
+}
+
+/** The production build with the demo in a database of its own, as a newcomer meets it. */
+export async function startDemoServer(): Promise<DemoServer> {
+  const database = await createTestDatabase()
+  await seedDemoInto(database)
   const server = await startServer(database)
   const stop = async () => {
     await server.stop()
