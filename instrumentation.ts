@@ -4,8 +4,8 @@ import type { Instrumentation } from 'next'
 export async function register(): Promise<void> {
   // Written so that the bundler can drop the body where there is no Node.js.
   if (process.env.NEXT_RUNTIME === 'nodejs') {
-    const { requireReady } = await import('@/lib/platform/readiness')
-    await requireReady()
+    const { requireReadyOrEnd } = await import('@/lib/platform/readiness')
+    await requireReadyOrEnd()
   }
 }
 

@@ -63,6 +63,7 @@ function Workspaces({ workspaces }: { workspaces: OwnWorkspace[] }) {
           <li key={slug}>
             <Link
               href={`/w/${slug}`}
+              prefetch={false}
               className="target flex flex-wrap items-baseline justify-between gap-x-4 py-3 no-underline hover:bg-wash"
             >
               <span className="font-name font-semibold text-name underline underline-offset-4">{name}</span>

@@ -82,3 +82,13 @@ export async function requireReady(): Promise<void> {
     problems.push(`The database is behind: ${missing.join(', ')} not applied. Run npm run migrate.`)
   if (problems.length > 0) throw new Error(`The service does not start:\n  ${problems.join('\n  ')}`)
 }
+
+/** The framework goes on when its start hook throws, so a service that may not start has to end itself. */
+export async function requireReadyOrEnd(): Promise<void> {
+  try {
+    await requireReady()
+  } catch (error) {
+    process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`)
+    process.exit(1)
+  }
+}

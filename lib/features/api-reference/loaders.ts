@@ -29,8 +29,9 @@ export function loadReferencePage(): TagOnPage[] {
     tags.set(tag, calls)
     calls.push({
       ...{ id, method: method.toUpperCase(), path, summary, permission },
+      // The two headers of every call are said once, above all of them.
       parameters: (described?.parameters ?? []).flatMap((parameter) =>
-        'in' in parameter ? [describeParameter(parameter)] : [],
+        'in' in parameter && parameter.in !== 'header' ? [describeParameter(parameter)] : [],
       ),
       body: listProperties(document, described?.requestBody),
       answer: listProperties(document, answer),

@@ -22,7 +22,8 @@ export type ApiContext<P extends z.ZodType, Q extends z.ZodType, B extends z.Zod
   ifMatch: number | undefined
 }
 
-export type RouteArguments = { params: Promise<Record<string, string>> }
+/** A route without a part in brackets gets no parameters at all, not an empty set of them. */
+export type RouteArguments = { params: Promise<Record<string, string> | undefined> }
 const BODY_LIMIT_BYTES = 2_000_000
 
 /**
@@ -74,12 +75,12 @@ async function perform<T>(
 export async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
   operation: ApiOperation<P, Q, B>,
   request: Request,
-  params: Record<string, string>,
+  params: Record<string, string> | undefined,
 ) {
   const search = Object.fromEntries(new URL(request.url).searchParams)
   const ifMatch = request.headers.get('if-match')?.match(/^"?(\d{1,9})"?$/)?.[1]
   return {
-    params: parsePart(operation.params ?? emptySchema, params, 'path') as z.output<P>,
+    params: parsePart(operation.params ?? emptySchema, params ?? {}, 'path') as z.output<P>,
     query: parsePart(operation.query ?? emptySchema, search, 'query') as z.output<Q>,
     body: (operation.body
       ? parsePart(operation.body, await readJson(request), 'body')

@@ -19,7 +19,7 @@ export default async function SettingsPage({ params }: Props) {
         title="Workspace"
         facts={`${settings.name} · prices in ${currency}`}
         actions={
-          <>
+          <div className="-ms-4 flex flex-wrap desk:-me-4 desk:ms-0">
             <LinkButton kind="quiet" href={`/w/${workspace}/tokens`}>
               API tokens
             </LinkButton>
@@ -29,7 +29,7 @@ export default async function SettingsPage({ params }: Props) {
             <LinkButton kind="quiet" href={`/w/${workspace}/mails`}>
               Mails
             </LinkButton>
-          </>
+          </div>
         }
       />
       <div className="pt-4">
