@@ -29,6 +29,19 @@ async function drain(app) {
   await app.close()
 }
 
+const ANY_ADDRESS = { '0.0.0.0': '127.0.0.1', '::': '::1' }
+
+/**
+ * The framework runs the service's own start checks beside the first request, not before it: so nobody is told
+ * "ready" before one was answered. A service that may not start has ended itself by then.
+ */
+async function answerOnce() {
+  const host = ANY_ADDRESS[hostname] ?? hostname
+  const named = host.includes(':') ? `[${host}]` : host
+  const answer = await fetch(`http://${named}:${port}/api/health`, { headers: { connection: 'close' } })
+  await answer.arrayBuffer()
+}
+
 async function start() {
   const app = next({ dev: isDev, dir: projectFolder, hostname, port, httpServer: server })
   await app.prepare()
@@ -42,6 +55,7 @@ async function start() {
     await drain(app)
     process.exit(0)
   })
+  await answerOnce()
   process.send?.({ state: 'ready' })
 }
 
