@@ -1,0 +1,100 @@
+/**
+ * Losses of siblings left together, as the plan sees them.
+ *
+ *   L(n) = n × min(0.95, base × crowding(n) + hunger),   crowding(n) = min(4, max(1, n × crowdingPerAnimal))
+ *
+ * the same form as `riskPerAnimalDay`, with everything but the number of animals worked out by day. n is an
+ * expected number and need not be whole. L is convex up to the fourfold crowding; beyond it the tangents are
+ * those of its lower convex hull.
+ */
+export type ClutchHazard = {
+  /** Risk per animal and day with room enough, by day from today; the last one holds for all days after. */
+  baseRisk: readonly number[]
+  /** 1 / the number of animals at ease in their container, by day; absent where crowding does not count. */
+  crowdingPerAnimal?: readonly number[]
+  /** Added for hungry ones, per animal and day. */
+  hungerRisk?: number
+}
+
+export type Tangent = { slope: number; offset: number }
+
+const HIGHEST_RISK_PER_DAY = 0.95
+const HIGHEST_CROWDING = 4
+/** Where tangents touch, as shares of the animals at the start. */
+const TANGENT_SHARES = [0.08, 0.22, 0.4, 0.6, 0.8, 1]
+
+function onDay(values: readonly number[] | undefined, day: number): number {
+  return values?.[Math.min(day, values.length - 1)] ?? 0
+}
+
+/** Animals lost between this evening and the next when `count` stay together. */
+export function lossOfDay(hazard: ClutchHazard, day: number, count: number): number {
+  return count * riskOfDay(hazard, day, count)
+}
+
+export function riskOfDay(hazard: ClutchHazard, day: number, count: number): number {
+  const crowding = Math.min(HIGHEST_CROWDING, Math.max(1, count * onDay(hazard.crowdingPerAnimal, day)))
+  return Math.min(HIGHEST_RISK_PER_DAY, onDay(hazard.baseRisk, day) * crowding + (hazard.hungerRisk ?? 0))
+}
+
+/** What one animal more together costs by tomorrow: dL/dn. */
+export function marginalLossOfDay(hazard: ClutchHazard, day: number, count: number): number {
+  const risk = riskOfDay(hazard, day, count)
+  const crowding = count * onDay(hazard.crowdingPerAnimal, day)
+  const isGrowing = crowding > 1 && crowding < HIGHEST_CROWDING && risk < HIGHEST_RISK_PER_DAY
+  return isGrowing ? risk + onDay(hazard.baseRisk, day) * crowding : risk
+}
+
+/** Whether L is a straight line on every day from this one on. */
+export function isProportional(hazard: ClutchHazard): boolean {
+  return (hazard.crowdingPerAnimal ?? []).every((perAnimal) => perAnimal === 0)
+}
+
+/** Losses over a span of days if nobody is moved, and their derivative by the number of animals. O(days). */
+export function lossOfDays(
+  hazard: ClutchHazard,
+  span: { from: number; days: number },
+  count: number,
+): { loss: number; slope: number } {
+  let left = count
+  let leftPerAnimal = 1
+  for (let day = span.from; day < span.from + span.days; day += 1) {
+    leftPerAnimal *= 1 - marginalLossOfDay(hazard, day, left)
+    left -= lossOfDay(hazard, day, left)
+  }
+  return { loss: count - left, slope: 1 - leftPerAnimal }
+}
+
+/**
+ * Straight lines that lie under the loss for 0 … count animals and touch it where they can. Six are enough:
+ * the plan's loss is worked out exactly afterwards, the lines only guide it and bound it from below.
+ * A slope above 1 would let a program save animals by losing them, and is cut to 1.
+ */
+export function lossTangents(
+  hazard: ClutchHazard,
+  span: { from: number; days: number },
+  count: number,
+): Tangent[] {
+  const losses = Array.from({ length: count + 1 }, (_, number) => lossOfDays(hazard, span, number).loss)
+  const places = [...new Set(TANGENT_SHARES.map((share) => Math.max(1, Math.round(share * count))))]
+  return places.flatMap((place) => supportingLine(hazard, { span, place, losses }))
+}
+
+function supportingLine(
+  hazard: ClutchHazard,
+  at: { span: { from: number; days: number }; place: number; losses: number[] },
+): Tangent[] {
+  const here = at.losses[at.place]!
+  let steepest = 1
+  let flattest = 0
+  at.losses.forEach((loss, number) => {
+    if (number > at.place) steepest = Math.min(steepest, (loss - here) / (number - at.place))
+    if (number < at.place) flattest = Math.max(flattest, (here - loss) / (at.place - number))
+  })
+  if (flattest > steepest + 1e-9) return []
+  const slope = Math.max(
+    Math.min(lossOfDays(hazard, at.span, at.place).slope, steepest),
+    Math.min(flattest, steepest),
+  )
+  return [{ slope, offset: here - slope * at.place }]
+}
