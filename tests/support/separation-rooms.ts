@@ -1,6 +1,9 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
+import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { type SeededStream, seededStream } from '@/lib/domain/random/seeded'
-import type { ClutchHazard } from '@/lib/domain/separation/plan-hazard'
+import { forecastSeparation, sharesByDay } from '@/lib/domain/separation/deadline'
+import type { SeparationInput } from '@/lib/domain/separation/input'
+import { clutchHazard } from '@/lib/domain/separation/plan-clutch'
 import {
   type PlanClutch,
   type PlanContainerKind,
@@ -18,11 +21,11 @@ export type RoomShape = {
   /** Minutes there are / minutes that parting everyone would take. */
   capacity: number
   isCrowding: boolean
+  /** No size gaps, no own losses: what is left to choose by is species, warmth and age. */
+  isAlike?: boolean
 }
 
 const TODAY = '2026-11-25'
-/** Fed, equal siblings, by moults made; the defaults of the care profiles. */
-const RISK_BY_INSTAR = [0.001, 0.005, 0.02, 0.06]
 const WEEK_SHAPE = [1, 0.6, 1, 0.8, 1.2, 2.5, 2]
 /** An evening's batch that a set-up is reckoned for when the work is added up. */
 const BATCH = 40
@@ -61,45 +64,45 @@ export function minutesOfAll(clutches: PlanClutch[], days: number): number {
 
 type ClutchSetting = { number: number; shape: RoomShape; dates: PlainDate[] }
 
+const SPECIES = DEFAULT_PROFILES.map(({ profile }) => profile)
+/** Clutches older than this have been parted before the story begins. */
+const OLDEST_DAYS = 24
+
 function seedClutch(stream: SeededStream, setting: ClutchSetting) {
   const { number, shape, dates } = setting
-  const age = stream.integer(0, 30)
-  const instarDays = stream.lognormal(Math.log(10), 0.2)
-  const spread = 0.15
-  const together = Math.round(Math.min(220, Math.max(15, stream.lognormal(Math.log(70), 0.5))))
-  const temper = stream.pick([0.2, 1, 1, 1, 3])
-  const moultDays = [1, 2, 3, 4].map((moult) => moult * instarDays)
-  const baseRisk = Array.from({ length: shape.days + TAIL_DAYS }, (_, day) => {
-    const shares = [0, 1, 2, 3].map((moults) => shareAt(age + day, { moults, instarDays, spread }))
-    return temper * shares.reduce((sum, share, moults) => sum + share * RISK_BY_INSTAR[moults]!, 0)
-  })
-  const atEase = together * stream.lognormal(Math.log(0.5), 0.3)
-  const hazard: ClutchHazard = {
-    baseRisk,
-    ...(shape.isCrowding ? { crowdingPerAnimal: baseRisk.map((_, day) => (1 + day / 40) / atEase) } : {}),
+  const profile = stream.pick(SPECIES)
+  const age = stream.integer(0, OLDEST_DAYS)
+  const { min, typical, max } = profile.hatch.nymphs.value
+  const together = Math.round(Math.min(max, Math.max(min, stream.lognormal(Math.log(typical), 0.4))))
+  const input: SeparationInput = {
+    profile,
+    hatchedOn: addDays(TODAY, -age),
+    together,
+    today: TODAY,
+    history: [{ from: addDays(TODAY, -60), until: null, dayC: stream.integer(22, 28) }],
+    signs: { hasSizeGap: stream.chance(0.12) && !shape.isAlike },
+    lossScale: shape.isAlike ? 1 : stream.lognormal(0, 0.5),
+    ...(shape.isCrowding ? { volumeMl: 1000 * stream.lognormal(Math.log(6), 0.5) } : {}),
   }
+  const { dueOn } = forecastSeparation(input)
   const clutch: PlanClutch = {
     id: `clutch-${number}`,
     label: `Clutch ${number}`,
     together,
-    hazard,
-    // While most of them hang or are soft.
-    blocked: dates.filter((_, day) => moultDays.some((moult) => Math.abs(age + day - moult) < 0.75)),
-    safeFrom: addDays(TODAY, Math.max(0, 5 - age)),
-    apartBy: addDays(TODAY, Math.max(0, Math.round(moultDays[1]! - age))),
+    hazard: clutchHazard(input, shape.days + TAIL_DAYS),
+    blocked: hangingDays(input, dates),
+    safeFrom: addDays(TODAY, Math.max(0, 4 - age)),
+    apartBy: dueOn,
     containerKinds: stream.pick([['small'], ['small', 'middle'], ['middle', 'small']]),
   }
-  return { clutch, hatchedOn: addDays(TODAY, -age) }
+  return { clutch, hatchedOn: input.hatchedOn }
 }
 
-/** Siblings spread lognormally around their moults; the last instar takes all that are further. */
-function shareAt(age: number, instar: { moults: number; instarDays: number; spread: number }): number {
-  const past = (moults: number) => {
-    if (moults === 0) return 1
-    const z = (Math.log(Math.max(age, 0.01)) - Math.log(moults * instar.instarDays)) / instar.spread
-    return 1 / (1 + Math.exp(-1.702 * z))
-  }
-  return past(instar.moults) - (instar.moults === 3 ? 0 : past(instar.moults + 1))
+/** The days on which more than a fifth of the siblings moult: they hang or are soft. */
+function hangingDays(input: SeparationInput, dates: PlainDate[]): PlainDate[] {
+  const shares = sharesByDay(input)
+  const meanMoults = (on: PlainDate) => shares(on).reduce((sum, share, moults) => sum + share * moults, 0)
+  return dates.filter((on) => meanMoults(addDays(on, 1)) - meanMoults(on) > 0.2)
 }
 
 /** Evenings of a week with one or two free ones, together as many minutes as there are. */

@@ -43,6 +43,7 @@ export type RowBounds = { lower?: number; upper?: number }
 export type ProgramBuilder = {
   /** Returns the column's number. Without bounds: 0 to infinity. */
   addColumn(bounds?: ColumnBounds): number
+  addCost(column: number, cost: number): void
   /** Returns the row's number. A bound left out is none. */
   addRow(entries: readonly Entry[], bounds: RowBounds): number
   build(): LinearProgram
@@ -58,6 +59,9 @@ export function programBuilder(): ProgramBuilder {
   return {
     addColumn: ({ cost = 0, lower = 0, upper = Infinity, isWhole = false } = {}) =>
       columns.push({ cost, lower, upper, isWhole }) - 1,
+    addCost: (column, cost) => {
+      columns[column]!.cost += cost
+    },
     addRow: (entries, { lower = -Infinity, upper = Infinity }) => {
       for (const [column, value] of entries) {
         if (value === 0) continue

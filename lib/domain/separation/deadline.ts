@@ -54,6 +54,12 @@ export function forecastSeparation(input: SeparationInput): SeparationForecast {
   }
 }
 
+/** Expected shares of siblings by moults made, on any day: the course that the deadlines and the plan share. */
+export function sharesByDay(input: SeparationInput): (on: PlainDate) => number[] {
+  const clutch = prepare(input)
+  return (on) => stageShares(clutch.stages, ageOn(clutch, on))
+}
+
 type Clutch = {
   stages: ClutchStages
   clock: DevelopmentClock

@@ -1,3 +1,5 @@
+import { HIGHEST_CROWDING, HIGHEST_RISK_PER_DAY } from './risk'
+
 /**
  * Losses of siblings left together, as the plan sees them.
  *
@@ -18,8 +20,8 @@ export type ClutchHazard = {
 
 export type Tangent = { slope: number; offset: number }
 
-const HIGHEST_RISK_PER_DAY = 0.95
-const HIGHEST_CROWDING = 4
+/** Where a line is compared with the loss it must stay under. */
+const SAMPLES = 40
 /** Where tangents touch, as shares of the animals at the start. */
 const TANGENT_SHARES = [0.08, 0.22, 0.4, 0.6, 0.8, 1]
 
@@ -45,9 +47,15 @@ export function marginalLossOfDay(hazard: ClutchHazard, day: number, count: numb
   return isGrowing ? risk + onDay(hazard.baseRisk, day) * crowding : risk
 }
 
-/** Whether L is a straight line on every day from this one on. */
-export function isProportional(hazard: ClutchHazard): boolean {
-  return (hazard.crowdingPerAnimal ?? []).every((perAnimal) => perAnimal === 0)
+/** Whether L is a straight line for up to `count` animals, through a span of days. */
+export function isProportional(
+  hazard: ClutchHazard,
+  span: { from: number; days: number },
+  count: number,
+): boolean {
+  for (let day = span.from; day < span.from + span.days; day += 1)
+    if (count * onDay(hazard.crowdingPerAnimal, day) > 1) return false
+  return true
 }
 
 /** Losses over a span of days if nobody is moved, and their derivative by the number of animals. O(days). */
@@ -75,26 +83,33 @@ export function lossTangents(
   span: { from: number; days: number },
   count: number,
 ): Tangent[] {
-  const losses = Array.from({ length: count + 1 }, (_, number) => lossOfDays(hazard, span, number).loss)
+  const step = Math.max(1, Math.floor(count / SAMPLES))
+  const samples = Array.from({ length: Math.floor(count / step) + 1 }, (_, place) => ({
+    number: place * step,
+    loss: lossOfDays(hazard, span, place * step).loss,
+  }))
   const places = [...new Set(TANGENT_SHARES.map((share) => Math.max(1, Math.round(share * count))))]
-  return places.flatMap((place) => supportingLine(hazard, { span, place, losses }))
+  const lines = places.flatMap((place) => supportingLine(hazard, { span, place, samples }))
+  return lines.filter(
+    ({ slope }, place) => !lines.slice(0, place).some((line) => Math.abs(line.slope - slope) < 1e-9),
+  )
 }
 
+type Sample = { number: number; loss: number }
+
+/** The tangent at a place, turned as far as it takes to lie under all samples; none inside a hollow. */
 function supportingLine(
   hazard: ClutchHazard,
-  at: { span: { from: number; days: number }; place: number; losses: number[] },
+  at: { span: { from: number; days: number }; place: number; samples: Sample[] },
 ): Tangent[] {
-  const here = at.losses[at.place]!
+  const here = lossOfDays(hazard, at.span, at.place)
   let steepest = 1
   let flattest = 0
-  at.losses.forEach((loss, number) => {
-    if (number > at.place) steepest = Math.min(steepest, (loss - here) / (number - at.place))
-    if (number < at.place) flattest = Math.max(flattest, (here - loss) / (at.place - number))
-  })
+  for (const { number, loss } of at.samples) {
+    if (number > at.place) steepest = Math.min(steepest, (loss - here.loss) / (number - at.place))
+    if (number < at.place) flattest = Math.max(flattest, (here.loss - loss) / (at.place - number))
+  }
   if (flattest > steepest + 1e-9) return []
-  const slope = Math.max(
-    Math.min(lossOfDays(hazard, at.span, at.place).slope, steepest),
-    Math.min(flattest, steepest),
-  )
-  return [{ slope, offset: here - slope * at.place }]
+  const slope = Math.max(Math.min(here.slope, steepest), Math.min(flattest, steepest))
+  return [{ slope, offset: here.loss - slope * at.place }]
 }

@@ -1,5 +1,5 @@
 import type { PlainDate } from '../calendar/date'
-import { type PlanLedger, totalLoss } from './plan-ledger'
+import { totalLoss } from './plan-ledger'
 import { countRoom, type SeparationRoom } from './plan-room'
 import { replayPlan } from './plan-rounding'
 import { type FoundPlan, type Solving, searchPlan } from './plan-search'

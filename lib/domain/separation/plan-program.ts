@@ -1,5 +1,5 @@
 import { type Entry, type LinearProgram, type ProgramBuilder, programBuilder } from '../program/linear'
-import { isProportional, lossOfDays, lossTangents, riskOfDay } from './plan-hazard'
+import { isProportional, lossOfDays, lossTangents } from './plan-hazard'
 import type { CountedRoom } from './plan-room'
 
 /**
@@ -28,8 +28,8 @@ export type PlanProgram = {
   filledColumns: number[][]
 }
 
-/** Minutes charged per animal parted, by clutch and day. */
-export type Charges = number[][]
+/** Minutes charged per animal parted, by clutch and day; 'whole' for set-ups as yes or no, in whole numbers. */
+export type Charges = number[][] | 'whole'
 
 type Draft = { builder: ProgramBuilder; counted: CountedRoom; movedColumns: number[][] }
 
@@ -55,7 +55,7 @@ export function largestBatch(counted: CountedRoom, clutch: number, day: number):
 }
 
 /** Set-ups shared by the largest batch there could be: no plan in whole evenings is charged less. */
-export function leastCharges(counted: CountedRoom): Charges {
+export function leastCharges(counted: CountedRoom): number[][] {
   return counted.isOpen.map((days, clutch) =>
     days.map((_, day) => {
       const batch = largestBatch(counted, clutch, day)
@@ -65,7 +65,7 @@ export function leastCharges(counted: CountedRoom): Charges {
 }
 
 /** Set-ups shared by what the last answer parted; unchanged where it parted nobody. */
-export function nextCharges(counted: CountedRoom, last: Charges, parted: number[][]): Charges {
+export function nextCharges(counted: CountedRoom, last: number[][], parted: number[][]): number[][] {
   return last.map((days, clutch) =>
     days.map((charge, day) => {
       const count = parted[clutch]![day]!
@@ -83,81 +83,98 @@ export function readMoved(plan: PlanProgram, values: Float64Array): number[][] {
 
 function addClutch(draft: Draft, clutch: number): void {
   const { builder, counted, movedColumns } = draft
-  const { hazard, together } = counted.room.clutches[clutch]!
+  const { together } = counted.room.clutches[clutch]!
   if (together < 2) return
-  const proportional = isProportional(hazard)
-  const last = counted.dayCount - 1
-  const afterLast = { from: counted.dayCount, days: counted.room.tailDays }
-  let before: { left: number; lost: number; risk: number } | null = null
-  for (let day = 0; day <= last; day += 1) {
-    const risk = riskOfDay(hazard, day, 1)
-    // The tail of one animal, if it is still there on the morning after the last day.
-    const tail = day === last ? (1 - risk) * lossOfDays(hazard, afterLast, 1).slope : 0
-    const left = builder.addColumn({ cost: proportional ? risk + tail : 0 })
-    const balance: Entry[] = [[left, 1]]
+  let there: Entry[] = []
+  for (let day = 0; day < counted.dayCount; day += 1) {
+    const left = builder.addColumn()
+    const balance: Entry[] = [[left, 1], ...there.map(([column, value]): Entry => [column, -value])]
     if (movedColumns[clutch]![day]! >= 0) balance.push([movedColumns[clutch]![day]!, 1])
-    if (before) balance.push([before.left, before.risk - 1])
-    if (before && before.lost >= 0) balance.push([before.lost, 1])
-    builder.addRow(balance, { lower: before ? 0 : together, upper: before ? 0 : together })
-    const lost = proportional ? -1 : addLoss(draft, { clutch, left, span: { from: day, days: 1 } })
-    if (!proportional && day === last) addTail(draft, { clutch, left, lost })
-    before = { left, lost, risk: proportional ? risk : 0 }
+    const present = day === 0 ? together : 0
+    builder.addRow(balance, { lower: present, upper: present })
+    there = addLoss(draft, { clutch, left, span: { from: day, days: 1 } })
   }
+  if (counted.dayCount > 0) addTail(draft, clutch, there)
 }
 
-/** A column that is at least the loss of those left, over a span. */
+/**
+ * Charges the loss of those left over a span of days; returns what is there afterwards as a sum of columns. A
+ * straight loss needs no column of its own.
+ */
 function addLoss(
   draft: Draft,
   at: { clutch: number; left: number; span: { from: number; days: number } },
-): number {
-  const { hazard, together } = draft.counted.room.clutches[at.clutch]!
-  const lost = draft.builder.addColumn({ cost: 1 })
+): Entry[] {
+  const { builder, counted } = draft
+  const { hazard, together } = counted.room.clutches[at.clutch]!
+  if (isProportional(hazard, at.span, together)) {
+    const share = lossOfDays(hazard, at.span, 1).slope
+    builder.addCost(at.left, share)
+    return [[at.left, 1 - share]]
+  }
+  const lost = builder.addColumn({ cost: 1 })
   for (const { slope, offset } of lossTangents(hazard, at.span, together))
-    draft.builder.addRow(
+    builder.addRow(
       [
         [lost, 1],
         [at.left, -slope],
       ],
       { lower: offset },
     )
-  return lost
+  return [
+    [at.left, 1],
+    [lost, -1],
+  ]
 }
 
-/** The tail is charged to those who are there in the morning after: left − lost. */
-function addTail(draft: Draft, at: { clutch: number; left: number; lost: number }): void {
+/** The tail is charged to those who are there on the morning after the last day. */
+function addTail(draft: Draft, clutch: number, there: Entry[]): void {
   const { builder, counted } = draft
   if (counted.room.tailDays === 0) return
-  const there = builder.addColumn()
-  builder.addRow(
-    [
-      [there, 1],
-      [at.left, -1],
-      [at.lost, 1],
-    ],
-    { lower: 0, upper: 0 },
-  )
-  addLoss(draft, {
-    clutch: at.clutch,
-    left: there,
-    span: { from: counted.dayCount, days: counted.room.tailDays },
+  const left = builder.addColumn()
+  builder.addRow([[left, 1], ...there.map(([column, value]): Entry => [column, -value])], {
+    lower: 0,
+    upper: 0,
   })
+  addLoss(draft, { clutch, left, span: { from: counted.dayCount, days: counted.room.tailDays } })
 }
 
 function addMinutes(draft: Draft, charges: Charges): number[] {
-  const { builder, counted, movedColumns } = draft
+  const { builder, counted } = draft
   let filledBefore = -1
   return counted.minutes.map((minutes, day) => {
-    const today = movedColumns.map((days, clutch) => ({ column: days[day]!, charge: charges[clutch]![day]! }))
-    const open = today.filter(({ column }) => column >= 0)
-    const work: Entry[] = open.map(({ column, charge }) => [column, charge])
+    const parted = draft.movedColumns.map((days) => days[day]!).filter((column) => column >= 0)
+    const work = workEntries(draft, charges, day)
     if (filledBefore >= 0) work.push([filledBefore, counted.feedingMinutes[day]!])
     const row = builder.addRow(work, { upper: minutes })
     const filled = builder.addColumn()
-    const sum: Entry[] = [[filled, 1], ...open.map(({ column }): Entry => [column, -1])]
+    const sum: Entry[] = [[filled, 1], ...parted.map((column): Entry => [column, -1])]
     if (filledBefore >= 0) sum.push([filledBefore, -1])
     builder.addRow(sum, { lower: 0, upper: 0 })
     filledBefore = filled
     return row
+  })
+}
+
+function workEntries(draft: Draft, charges: Charges, day: number): Entry[] {
+  const { builder, counted, movedColumns } = draft
+  return movedColumns.flatMap((days, clutch): Entry[] => {
+    const column = days[day]!
+    if (column < 0) return []
+    if (charges !== 'whole') return [[column, charges[clutch]![day]!]]
+    const isTakenUp = builder.addColumn({ upper: 1, isWhole: true })
+    const batch = largestBatch(counted, clutch, day)
+    builder.addRow(
+      [
+        [column, 1],
+        [isTakenUp, -batch],
+      ],
+      { upper: 0 },
+    )
+    return [
+      [column, counted.minutesPerNymph],
+      [isTakenUp, counted.minutesPerClutch],
+    ]
   })
 }
 

@@ -1,5 +1,5 @@
 import { addMove, emptyLedger, type PlanLedger } from './plan-ledger'
-import { polishPlan } from './plan-polish'
+import { refillPlan } from './plan-polish'
 import type { CountedRoom } from './plan-room'
 
 /**
@@ -15,7 +15,7 @@ export function wholePlan(counted: CountedRoom, parted: number[][]): PlanLedger 
       .sort((one, other) => other.count - one.count)
     for (const { clutch, count } of wanted) addMove(ledger, { clutch, day, count })
   }
-  return polishPlan(ledger)
+  return refillPlan(ledger)
 }
 
 /** A plan made for one room carried out in another as far as it can be, to start from. */

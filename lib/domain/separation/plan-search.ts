@@ -1,6 +1,7 @@
 import type { LinearProgram, ProgramAnswer } from '../program/linear'
+import { exchangeEvenings } from './plan-exchange'
 import { copyLedger, type PlanLedger, totalLoss } from './plan-ledger'
-import { polishPlan } from './plan-polish'
+import { refillPlan } from './plan-polish'
 import { leastCharges, nextCharges, type PlanProgram, planProgram, readMoved } from './plan-program'
 import { planByIndex, planByWaterFilling } from './plan-quick'
 import type { CountedRoom } from './plan-room'
@@ -28,7 +29,7 @@ export function quickPlan(counted: CountedRoom): PlanLedger {
     planByIndex(counted),
     ...LOOK_AHEAD_DAYS.map((days) => planByWaterFilling(counted, days)),
   ]
-  return polishPlan(candidates.reduce(better))
+  return refillPlan(candidates.reduce(better))
 }
 
 /**
@@ -46,7 +47,7 @@ export function* searchPlan(
     worthOfMinute: counted.minutes.map(() => 0),
     worthOfCup: counted.stock.map((days) => days.map(() => 0)),
   }
-  if (options.start) found.ledger = better(found.ledger, polishPlan(copyLedger(options.start)))
+  if (options.start) found.ledger = better(found.ledger, refillPlan(copyLedger(options.start)))
   if (!counted.isOpen.some((days) => days.some((isOpen) => isOpen)))
     return { ...found, atLeast: totalLoss(found.ledger) }
   let charges = leastCharges(counted)
@@ -59,7 +60,7 @@ export function* searchPlan(
     found.ledger = better(found.ledger, wholePlan(counted, parted))
     charges = nextCharges(counted, charges, parted)
   }
-  return found
+  return { ...found, ledger: exchangeEvenings(found.ledger) }
 }
 
 function noteWorth(

@@ -1,7 +1,7 @@
 import type { PlainDate } from '../calendar/date'
 import { checkPlan } from './plan-check'
-import { type PlanHelp, planHelps } from './plan-help'
 import { lossOfDay, lossOfDays } from './plan-hazard'
+import { type PlanHelp, planHelps } from './plan-help'
 import { type PlanLedger, totalLoss } from './plan-ledger'
 import { countRoom, type SeparationRoom } from './plan-room'
 import { quickPlan, type Solving, searchPlan } from './plan-search'

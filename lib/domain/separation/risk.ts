@@ -23,8 +23,8 @@ export type GroupState = {
   lossScale?: number
 }
 
-const HIGHEST_RISK_PER_DAY = 0.95
-const HIGHEST_CROWDING = 4
+export const HIGHEST_RISK_PER_DAY = 0.95
+export const HIGHEST_CROWDING = 4
 /** A group is at ease with one animal per cube of three body lengths. */
 const LENGTHS_PER_ANIMAL = 3
 
@@ -39,11 +39,17 @@ export function riskPerAnimalDay(profile: CareProfile, group: GroupState): numbe
 
 /** 1 with room enough, growing with the number of animals in the volume, at most fourfold (default). */
 export function crowdingFactor(profile: CareProfile, group: GroupState): number {
-  if (group.volumeMl === undefined || group.volumeMl <= 0) return 1
+  const { volumeMl } = group
+  if (volumeMl === undefined || volumeMl <= 0) return 1
+  const perAnimal = crowdingPerAnimal(profile, { ...group, volumeMl })
+  return Math.min(HIGHEST_CROWDING, Math.max(1, group.together * perAnimal))
+}
+
+/** Share of the volume that one animal needs to be at ease. */
+export function crowdingPerAnimal(profile: CareProfile, group: GroupState & { volumeMl: number }): number {
   const meanMoults = group.shares.reduce((sum, share, moults) => sum + share * moults, 0)
   const cubeMm = LENGTHS_PER_ANIMAL * bodyLengthMm(profile, { sex: 'unsexed', moults: meanMoults })
-  const neededMl = (group.together * cubeMm ** 3) / 1000
-  return Math.min(HIGHEST_CROWDING, Math.max(1, neededMl / group.volumeMl))
+  return cubeMm ** 3 / 1000 / group.volumeMl
 }
 
 function meanInstarRisk(profile: CareProfile, shares: readonly number[]): number {

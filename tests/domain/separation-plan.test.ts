@@ -1,0 +1,424 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { addDays } from '@/lib/domain/calendar/date'
+import { seededStream } from '@/lib/domain/random/seeded'
+import { forecastSeparation } from '@/lib/domain/separation/deadline'
+import type { SeparationInput } from '@/lib/domain/separation/input'
+import { PLAN_OPTIONS, planQuickly, planSeparation, type SeparationPlan } from '@/lib/domain/separation/plan'
+import { checkPlan } from '@/lib/domain/separation/plan-check'
+import { clutchHazard } from '@/lib/domain/separation/plan-clutch'
+import { type ClutchHazard, lossOfDay, lossOfDays, lossTangents } from '@/lib/domain/separation/plan-hazard'
+import { totalLoss } from '@/lib/domain/separation/plan-ledger'
+import { planByIndex, planByWaterFilling } from '@/lib/domain/separation/plan-quick'
+import {
+  countRoom,
+  feedingMinutesByDay,
+  type PlanClutch,
+  SEPARATION_LABOUR,
+  type SeparationRoom,
+} from '@/lib/domain/separation/plan-room'
+import { solveSteps } from '@/lib/platform/solver'
+import { profileOf, steady } from '../cases/profile'
+import { playRoom } from '../support/separation-play'
+import { seedRoom } from '../support/separation-rooms'
+
+const TODAY = '2026-11-25'
+
+function clutch(changes: Partial<PlanClutch> = {}): PlanClutch {
+  return {
+    id: 'first',
+    label: 'First',
+    together: 40,
+    hazard: { baseRisk: [0.02] },
+    blocked: [],
+    safeFrom: null,
+    apartBy: null,
+    containerKinds: ['cup'],
+    ...changes,
+  }
+}
+
+function roomOf(changes: Partial<SeparationRoom> = {}): SeparationRoom {
+  return {
+    days: [60, 0, 45, 60].map((minutes, day) => ({ on: addDays(TODAY, day), minutes })),
+    clutches: [clutch()],
+    containerKinds: [{ id: 'cup', label: 'cup', free: 200, ordered: [], neededByGrowing: [] }],
+    labour: SEPARATION_LABOUR,
+    tailDays: 7,
+    ...changes,
+  }
+}
+
+const solve = (room: SeparationRoom, options = PLAN_OPTIONS): Promise<SeparationPlan> =>
+  solveSteps(planSeparation(room, options), { timeLimitMs: 60_000 })
+
+const movesOf = (plan: SeparationPlan) =>
+  plan.days.flatMap(({ on, moves }) => moves.map((move) => ({ on, ...move })))
+const partedOf = (plan: SeparationPlan) => movesOf(plan).reduce((sum, { count }) => sum + count, 0)
+
+describe('the hazard of siblings left together', () => {
+  const crowded: ClutchHazard = { baseRisk: [0.02, 0.03], crowdingPerAnimal: [1 / 30] }
+
+  it('is the same as the one behind the cost of waiting', () => {
+    const input: SeparationInput = {
+      profile: profileOf('hierodula-spp'),
+      hatchedOn: '2026-11-05',
+      together: 90,
+      history: steady(26),
+      today: TODAY,
+      volumeMl: 3000,
+      signs: { hasSizeGap: true },
+      lossScale: 1.4,
+    }
+    const hazard = clutchHazard(input, 30)
+    const whileSiblings = forecastSeparation(input).costOfWaiting.filter(
+      ({ expectedLosses }) => expectedLosses < 88,
+    )
+    expect(whileSiblings.length).toBeGreaterThan(10)
+    for (const [days, { expectedLosses }] of whileSiblings.entries())
+      expect(lossOfDays(hazard, { from: 0, days }, 90).loss).toBeCloseTo(expectedLosses, 6)
+  })
+
+  it('is met from below by lines that touch it, for one day and for the days after the last', () => {
+    for (const span of [
+      { from: 0, days: 1 },
+      { from: 1, days: 7 },
+    ]) {
+      const lines = lossTangents(crowded, span, 100)
+      expect(lines.length).toBeLessThanOrEqual(6)
+      let closest = 0
+      for (let count = 0; count <= 100; count += 1) {
+        const loss = lossOfDays(crowded, span, count).loss
+        const bound = Math.max(...lines.map(({ slope, offset }) => slope * count + offset))
+        expect(bound).toBeLessThanOrEqual(loss + 1e-6)
+        closest = Math.max(closest, loss - bound)
+      }
+      expect(closest).toBeLessThan(0.06 * lossOfDays(crowded, span, 100).loss)
+    }
+  })
+
+  it('stays met from below where fourfold crowding is the most there is', () => {
+    const packed: ClutchHazard = { baseRisk: [0.02], crowdingPerAnimal: [1 / 12] }
+    for (const { slope, offset } of lossTangents(packed, { from: 0, days: 1 }, 120))
+      for (let count = 0; count <= 120; count += 1)
+        expect(slope * count + offset).toBeLessThanOrEqual(lossOfDay(packed, 0, count) + 1e-2)
+  })
+})
+
+describe('the plan across clutches', () => {
+  it('asks for nothing where nothing is due', async () => {
+    const plan = await solve(roomOf({ clutches: [clutch({ hazard: { baseRisk: [0] } })] }))
+    expect(movesOf(plan)).toEqual([])
+    expect(plan.expectedLosses).toBe(0)
+    expect(plan.missed).toEqual([])
+  })
+
+  it('has nothing to say about an empty room, a single animal, or no days at all', async () => {
+    expect(movesOf(await solve(roomOf({ clutches: [] })))).toEqual([])
+    const alone = await solve(roomOf({ clutches: [clutch({ together: 1 })] }))
+    expect([movesOf(alone), alone.expectedLosses]).toEqual([[], 0])
+    expect((await solve(roomOf({ days: [] }))).days).toEqual([])
+  })
+
+  it.each([
+    ['there are no hours', { days: roomOf().days.map((day) => ({ ...day, minutes: 0 })) }],
+    ['there are no cups', { containerKinds: [{ ...roomOf().containerKinds[0]!, free: 0 }] }],
+    [
+      'all of them hang',
+      { clutches: [clutch({ blocked: roomOf().days.map(({ on }) => on), apartBy: TODAY })] },
+    ],
+    ['they are too young', { clutches: [clutch({ safeFrom: '2026-12-24', apartBy: TODAY })] }],
+    ['no container fits them', { clutches: [clutch({ containerKinds: [], apartBy: TODAY })] }],
+  ])('names what cannot be met and its cost where %s', async (_, changes) => {
+    const room = roomOf({ clutches: [clutch({ apartBy: TODAY })], ...changes })
+    const plan = await solve(room)
+    expect(movesOf(plan)).toEqual([])
+    expect(plan.expectedLosses).toBeCloseTo(plan.expectedLossesUntouched, 9)
+    expect(plan.missed).toMatchObject([{ clutch: 'first', label: 'First', apartBy: TODAY, count: 40 }])
+    expect(plan.missed[0]!.cost).toBeCloseTo(40 * (1 - 0.98 ** 11), 6)
+  })
+
+  it('parts a clutch at once where one evening is enough, and keeps its time', async () => {
+    const plan = await solve(roomOf())
+    expect(movesOf(plan)).toEqual([{ on: TODAY, clutch: 'first', count: 40, containerKind: 'cup' }])
+    expect(plan.days[0]!.minutes).toBeCloseTo(10 + 40 * 0.75, 9)
+    expect(plan.expectedLosses).toBeCloseTo(0, 9)
+  })
+
+  it('takes the fiercer clutch first, and waits for cups that are on their way', async () => {
+    const room = roomOf({
+      clutches: [clutch(), clutch({ id: 'fierce', hazard: { baseRisk: [0.06] } })],
+      containerKinds: [
+        {
+          id: 'cup',
+          label: 'cup',
+          free: 40,
+          ordered: [{ on: addDays(TODAY, 3), count: 40 }],
+          neededByGrowing: [{ on: addDays(TODAY, 2), count: 5 }],
+        },
+      ],
+    })
+    const plan = await solve(room)
+    const early = movesOf(plan).filter(({ on }) => on < addDays(TODAY, 3))
+    expect(early.every(({ clutch: id }) => id === 'fierce')).toBe(true)
+    expect(early.reduce((sum, { count }) => sum + count, 0)).toBe(35)
+    expect(partedOf(plan)).toBe(75)
+  })
+
+  it('does not make more cups than there are hours to feed', async () => {
+    const labour = { ...SEPARATION_LABOUR, secondsPerCupFeeding: 120, daysBetweenFeedings: 1 }
+    const plan = await solve(roomOf({ labour }))
+    const fedOnLastDay = movesOf(plan).filter(({ on }) => on < addDays(TODAY, 3))
+    const cups = fedOnLastDay.reduce((sum, { count }) => sum + count, 0)
+    expect(cups).toBeGreaterThan(0)
+    expect(cups).toBeLessThan(40)
+    expect(cups * feedingMinutesByDay([60, 0, 45, 60], labour)[3]!).toBeLessThanOrEqual(60 + 1e-6)
+  })
+
+  it('loses no more than the best of all plans allows, and its bound holds, in rooms small enough to try all', async () => {
+    let farthest = 0
+    for (let number = 0; number < 25; number += 1) {
+      const room = tinyRoom(number)
+      const plan = await solve(room, { rounds: 4, helpsTried: 0 })
+      const best = bestByTrying(room)
+      expect(plan.atLeast!).toBeLessThanOrEqual(best + 1e-6)
+      expect(plan.expectedLosses).toBeGreaterThanOrEqual(best - 1e-6)
+      farthest = Math.max(farthest, (plan.expectedLosses - best) / Math.max(0.5, best))
+    }
+    expect(farthest).toBeLessThan(0.1)
+  })
+
+  it('can be done and loses no more than either quick rule, whatever the room', async () => {
+    const shape = fc.record({
+      clutches: fc.integer({ min: 1, max: 14 }),
+      days: fc.integer({ min: 1, max: 16 }),
+      capacity: fc.double({ min: 0.05, max: 1.2, noNaN: true }),
+      isCrowding: fc.boolean(),
+    })
+    await fc.assert(
+      fc.asyncProperty(fc.integer(), shape, async (seed, wanted) => {
+        const { room } = seedRoom(`any ${seed}`, wanted)
+        const plan = await solve(room, { rounds: 1, helpsTried: 0 })
+        const counted = countRoom(room)
+        expect(checkPlan(room, plan)).toEqual([])
+        expect(plan.expectedLosses).toBeLessThanOrEqual(totalLoss(planByIndex(counted)) + 1e-6)
+        expect(plan.expectedLosses).toBeLessThanOrEqual(totalLoss(planByWaterFilling(counted)) + 1e-6)
+        expect(plan.atLeast!).toBeLessThanOrEqual(plan.expectedLosses + 1e-5)
+        expect(plan.expectedLosses).toBeLessThanOrEqual(plan.expectedLossesUntouched + 1e-6)
+      }),
+      { numRuns: 15, seed: 20261125 },
+    )
+  })
+
+  it('answers fifty clutches at once', async () => {
+    const { room } = seedRoom('fifty', { clutches: 50, days: 30, capacity: 0.5, isCrowding: true })
+    const quick = planQuickly(room)
+    const plan = await solve(room)
+    expect(plan.status).toBe('optimal')
+    expect(plan.expectedLosses).toBeLessThanOrEqual(quick.expectedLosses + 1e-6)
+    expect(plan.expectedLosses).toBeLessThan(0.8 * plan.expectedLossesUntouched)
+    expect(checkPlan(room, quick)).toEqual([])
+  })
+
+  it('shows the best it has when time runs out', async () => {
+    const { room } = seedRoom('hurry', { clutches: 12, days: 20, capacity: 0.6, isCrowding: true })
+    const plan = await solveSteps(planSeparation(room), { timeLimitMs: 0 })
+    expect(plan.status).toBe('timed-out')
+    expect(plan.expectedLosses).toBeCloseTo(planQuickly(room).expectedLosses, 9)
+    expect(plan.atLeast).toBeNull()
+  })
+
+  it('never bounds the losses higher for more cups or more hours', async () => {
+    const { room } = seedRoom('more', { clutches: 8, days: 14, capacity: 0.5, isCrowding: true })
+    const bound = (await solve(room)).atLeast!
+    const cups = room.containerKinds.map((kind) => ({ ...kind, free: kind.free + 30 }))
+    const days = room.days.map((day) => ({ ...day, minutes: day.minutes * 1.3 }))
+    expect((await solve({ ...room, containerKinds: cups })).atLeast!).toBeLessThanOrEqual(bound + 1e-6)
+    expect((await solve({ ...room, days })).atLeast!).toBeLessThan(bound)
+  })
+
+  it('expects what is lost on average when the plan is carried out', async () => {
+    const { room } = seedRoom('average', { clutches: 5, days: 10, capacity: 0.5, isCrowding: false })
+    const plan = planQuickly(room)
+    const tonight = (on: string) =>
+      room.clutches.map(({ id, together }) =>
+        room.containerKinds.map((kind) => {
+          const planned = plan.days.find((day) => day.on === on)?.moves ?? []
+          const count =
+            planned.find((move) => move.clutch === id && move.containerKind === kind.id)?.count ?? 0
+          return Math.min(count, together)
+        }),
+      )
+    let sum = 0
+    for (let turn = 0; turn < 120; turn += 1)
+      sum += await playRoom({ room, hatchedOn: [] }, `turn ${turn}`, async (now) =>
+        tonight(now.room.days[0]!.on).map((kinds, number) =>
+          within(kinds, now.room.clutches[number]!.together),
+        ),
+      )
+    expect(sum / 120 / plan.expectedLosses).toBeGreaterThan(0.95)
+    expect(sum / 120 / plan.expectedLosses).toBeLessThan(1.05)
+  })
+})
+
+describe('what would help', () => {
+  it('is told in the animals that a new plan with it saves, most helpful first', async () => {
+    const { room } = seedRoom('help', { clutches: 8, days: 14, capacity: 0.4, isCrowding: false })
+    const options = { rounds: 2, helpsTried: 3 }
+    const plan = await solve(room, options)
+    expect(plan.helps.length).toBeGreaterThan(0)
+    expect(plan.helps.map(({ saves }) => saves)).toEqual(
+      plan.helps.map(({ saves }) => saves).sort((a, b) => b - a),
+    )
+    const hour = plan.helps.find((help) => help.kind === 'hour')!
+    const days = room.days.map((day) =>
+      day.on === hour.on ? { ...day, minutes: day.minutes + hour.minutes } : day,
+    )
+    const again = await solve({ ...room, days }, { ...options, helpsTried: 0 })
+    expect(hour.saves).toBeGreaterThan(0)
+    expect(plan.expectedLosses - again.expectedLosses).toBeLessThanOrEqual(hour.saves + 1e-6)
+  })
+
+  it('is cups where cups are short, by the day they are needed', async () => {
+    const plan = await solve(
+      roomOf({ containerKinds: [{ id: 'cup', label: 'cup', free: 10, ordered: [], neededByGrowing: [] }] }),
+      { rounds: 2, helpsTried: 3 },
+    )
+    expect(plan.helps[0]).toMatchObject({ kind: 'containers', containerKind: 'cup', count: 20 })
+    expect(plan.helps[0]!.saves).toBeGreaterThan(1)
+  })
+
+  it('is nothing where everyone is apart anyway', async () => {
+    expect((await solve(roomOf(), { rounds: 2, helpsTried: 3 })).helps).toEqual([])
+  })
+})
+
+describe('the check of a plan', () => {
+  const move = { clutch: 'first', count: 5, containerKind: 'cup' }
+  const planOf = (changes: Partial<typeof move>, day = 0) => ({
+    days: roomOf().days.map(({ on }, number) => ({
+      on,
+      minutes: 0,
+      moves: number === day ? [{ ...move, ...changes }] : [],
+    })),
+  })
+
+  it('passes what can be done', () => {
+    expect(checkPlan(roomOf(), planOf({}))).toEqual([])
+  })
+
+  it.each([
+    ['half an animal', roomOf(), planOf({ count: 2.5 })],
+    [
+      'more than there are',
+      roomOf({ labour: { ...SEPARATION_LABOUR, secondsPerNymph: 1 } }),
+      planOf({ count: 41 }),
+    ],
+    ['an evening too short', roomOf(), planOf({ count: 1 }, 1)],
+    ['hanging animals', roomOf({ clutches: [clutch({ blocked: [TODAY] })] }), planOf({})],
+    ['animals too young', roomOf({ clutches: [clutch({ safeFrom: '2026-11-26' })] }), planOf({})],
+    ['a container that does not fit', roomOf({ clutches: [clutch({ containerKinds: [] })] }), planOf({})],
+    ['an unknown clutch', roomOf(), planOf({ clutch: 'other' })],
+    [
+      'cups that are not there',
+      roomOf({ containerKinds: [{ ...roomOf().containerKinds[0]!, free: 4 }] }),
+      planOf({}),
+    ],
+    [
+      'cups that growing animals need later',
+      roomOf({
+        containerKinds: [
+          { ...roomOf().containerKinds[0]!, free: 6, neededByGrowing: [{ on: '2026-11-27', count: 2 }] },
+        ],
+      }),
+      planOf({}),
+    ],
+    [
+      'feeding that nobody has time for',
+      roomOf({ labour: { ...SEPARATION_LABOUR, secondsPerCupFeeding: 4000 } }),
+      planOf({}),
+    ],
+  ])('finds %s', (_, room, plan) => {
+    expect(checkPlan(room, plan).length).toBeGreaterThan(0)
+  })
+})
+
+function within(kinds: number[], together: number): number[] {
+  let open = together
+  return kinds.map((count) => {
+    const taken = Math.min(open, count)
+    open -= taken
+    return taken
+  })
+}
+
+/** Two clutches, three evenings, few animals: every plan can be tried. */
+function tinyRoom(number: number): SeparationRoom {
+  const stream = seededStream(`tiny ${number}`)
+  const together = [stream.integer(2, 6), stream.integer(2, 6)]
+  return roomOf({
+    days: [0, 1, 2].map((day) => ({ on: addDays(TODAY, day), minutes: stream.pick([0, 6, 9, 12]) })),
+    clutches: together.map((count, place) =>
+      clutch({
+        id: `tiny ${place}`,
+        together: count,
+        hazard: {
+          baseRisk: [1, 2, 3].map(() => 0.2 * stream.uniform()),
+          ...(number % 2 === 1 ? { crowdingPerAnimal: [1 / stream.integer(2, 4)] } : {}),
+        },
+      }),
+    ),
+    containerKinds: [
+      { id: 'cup', label: 'cup', free: stream.integer(3, 9), ordered: [], neededByGrowing: [] },
+    ],
+    labour: { ...SEPARATION_LABOUR, secondsPerNymph: 60, minutesPerClutchEvening: 3 },
+    tailDays: 3,
+  })
+}
+
+/** The least loss of all plans, by trying them; knows the recursion of losses and the validator only. */
+function bestByTrying(room: SeparationRoom): number {
+  let best = Number.POSITIVE_INFINITY
+  const evenings = room.days.length
+  const visit = (moves: number[][]): void => {
+    const place = moves.length
+    if (place === room.clutches.length) {
+      const days = room.days.map(({ on }, day) => ({
+        on,
+        minutes: 0,
+        moves: moves.flatMap((counts, number) =>
+          counts[day]! > 0
+            ? [{ clutch: room.clutches[number]!.id, count: counts[day]!, containerKind: 'cup' }]
+            : [],
+        ),
+      }))
+      if (checkPlan(room, { days }).length > 0) return
+      const loss = moves.reduce((sum, counts, number) => sum + lossOf(room, number, counts), 0)
+      best = Math.min(best, loss)
+      return
+    }
+    for (const counts of waysToPart(room.clutches[place]!.together, evenings)) visit([...moves, counts])
+  }
+  visit([])
+  return best
+}
+
+function lossOf(room: SeparationRoom, number: number, counts: number[]): number {
+  const { hazard, together } = room.clutches[number]!
+  let present = together
+  let lost = 0
+  counts.forEach((count, day) => {
+    if (count > present + 1e-9) lost = Number.POSITIVE_INFINITY
+    const loss = lossOfDay(hazard, day, present - count)
+    lost += loss
+    present -= count + loss
+  })
+  return lost + lossOfDays(hazard, { from: counts.length, days: room.tailDays }, present).loss
+}
+
+function waysToPart(most: number, evenings: number): number[][] {
+  if (evenings === 0) return [[]]
+  return Array.from({ length: most + 1 }, (_, count) =>
+    waysToPart(most - count, evenings - 1).map((rest) => [count, ...rest]),
+  ).flat()
+}
