@@ -177,15 +177,18 @@ describe('the plan across clutches', () => {
 
   it('loses no more than the best of all plans allows, and its bound holds, in rooms small enough to try all', async () => {
     let farthest = 0
+    let notBest = 0
     for (let number = 0; number < 25; number += 1) {
       const room = tinyRoom(number)
       const plan = await solve(room, { rounds: 4, helpsTried: 0 })
       const best = bestByTrying(room)
       expect(plan.atLeast!).toBeLessThanOrEqual(best + 1e-6)
       expect(plan.expectedLosses).toBeGreaterThanOrEqual(best - 1e-6)
+      if (plan.expectedLosses > best + 1e-3) notBest += 1
       farthest = Math.max(farthest, (plan.expectedLosses - best) / Math.max(0.5, best))
     }
-    expect(farthest).toBeLessThan(0.1)
+    expect(notBest).toBeLessThanOrEqual(2)
+    expect(farthest).toBeLessThan(0.05)
   })
 
   it('can be done and loses no more than either quick rule, whatever the room', async () => {

@@ -36,7 +36,9 @@ type Draft = { builder: ProgramBuilder; counted: CountedRoom; movedColumns: numb
 export function planProgram(counted: CountedRoom, charges: Charges): PlanProgram {
   const builder = programBuilder()
   const movedColumns = counted.isOpen.map((days, clutch) =>
-    days.map((_, day) => (largestBatch(counted, clutch, day) > 0 ? builder.addColumn() : -1)),
+    days.map((_, day) =>
+      largestBatch(counted, clutch, day) > 0 ? builder.addColumn({ isWhole: charges === 'whole' }) : -1,
+    ),
   )
   const draft = { builder, counted, movedColumns }
   for (let clutch = 0; clutch < movedColumns.length; clutch += 1) addClutch(draft, clutch)

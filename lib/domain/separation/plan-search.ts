@@ -2,7 +2,14 @@ import type { LinearProgram, ProgramAnswer } from '../program/linear'
 import { exchangeEvenings } from './plan-exchange'
 import { copyLedger, type PlanLedger, totalLoss } from './plan-ledger'
 import { refillPlan } from './plan-polish'
-import { leastCharges, nextCharges, type PlanProgram, planProgram, readMoved } from './plan-program'
+import {
+  largestBatch,
+  leastCharges,
+  nextCharges,
+  type PlanProgram,
+  planProgram,
+  readMoved,
+} from './plan-program'
 import { planByIndex, planByWaterFilling } from './plan-quick'
 import type { CountedRoom } from './plan-room'
 import { wholePlan } from './plan-rounding'
@@ -60,7 +67,22 @@ export function* searchPlan(
     found.ledger = better(found.ledger, wholePlan(counted, parted))
     charges = nextCharges(counted, charges, parted)
   }
-  return { ...found, ledger: exchangeEvenings(found.ledger) }
+  const whole = yield* searchWhole(counted)
+  return { ...found, ledger: exchangeEvenings(whole ? better(found.ledger, whole) : found.ledger) }
+}
+
+/** With so few evenings to choose from, set-ups as yes or no are solved in no time. */
+const FEW_EVENINGS = 40
+
+function* searchWhole(counted: CountedRoom): Solving<PlanLedger | null> {
+  const evenings = counted.isOpen.flatMap((days, clutch) =>
+    days.filter((_, day) => largestBatch(counted, clutch, day) > 0),
+  )
+  if (evenings.length > FEW_EVENINGS) return null
+  const draft = planProgram(counted, 'whole')
+  const answer = yield draft.program
+  const values = answer.status === 'optimal' || answer.status === 'timed-out' ? answer.values : null
+  return values ? wholePlan(counted, readMoved(draft, values)) : null
 }
 
 function noteWorth(
