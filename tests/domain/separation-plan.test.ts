@@ -223,6 +223,12 @@ describe('the plan across clutches', () => {
     expect(checkPlan(room, quick)).toEqual([])
   })
 
+  it('is made where the solver fails at its first way', async () => {
+    const clutches = seededStream('20260417/31').integer(3, 40)
+    const { room } = seedRoom('20260417/31', { clutches, days: 28, capacity: 0.35, isCrowding: true })
+    expect((await solve(room)).status).toBe('optimal')
+  })
+
   it('shows the best it has when time runs out', async () => {
     const { room } = seedRoom('hurry', { clutches: 12, days: 20, capacity: 0.6, isCrowding: true })
     const plan = await solveSteps(planSeparation(room), { timeLimitMs: 0 })
