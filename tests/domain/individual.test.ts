@@ -139,7 +139,7 @@ describe('the outlook of an animal', () => {
 
   test('is not made up where no zone has a temperature', () => {
     const outlook = outlookOf(animal(), { ...known, zones: new Map() })
-    expect(outlook).toMatchObject({ nextMoult: null, adult: null, timeline: null, state: 'unknown' })
+    expect(outlook).toMatchObject({ nextMoult: null, timeline: null, state: 'unknown' })
     expect(stateWords(outlook, TODAY)).toBeNull()
   })
 

@@ -45,7 +45,6 @@ export type Outlook = {
   /** Null where no temperature is known. */
   start: InstarStartKnown | null
   nextMoult: MoultForecast | null
-  adult: MoultForecast | null
   /** First day on which it may be handled again; null when it is not soft. */
   softUntil: PlainDate | null
   state: MoultState
@@ -70,7 +69,7 @@ export function individualOutlook(input: OutlookInput): Outlook {
   }
   if (input.history.length === 0) {
     const state = softUntil ? 'soft' : isAdult ? 'adult' : 'unknown'
-    return { ...common, start: null, nextMoult: null, adult: null, state, timeline: null }
+    return { ...common, start: null, nextMoult: null, state, timeline: null }
   }
   const start = instarStart(record, input)
   const development = developmentInput(input, start)
@@ -79,7 +78,6 @@ export function individualOutlook(input: OutlookInput): Outlook {
     ...common,
     start,
     nextMoult,
-    adult: forecastAdult(development),
     state: softUntil ? 'soft' : stateOf(nextMoult, today),
     timeline: moultTimeline({
       profile,
@@ -150,6 +148,16 @@ export type KnownSurroundings = Pick<OutlookInput, 'profile' | 'naming' | 'today
 /** The outlook of an animal from its whole record, as it was known on `today`. */
 export function outlookOf(animal: LivedRecord, known: KnownSurroundings): Outlook {
   return individualOutlook(inputOf(animal, known))
+}
+
+/**
+ * When an animal will be adult; null where nothing is known. Apart from the outlook because it costs fifty times as
+ * much: a list of animals does not need it.
+ */
+export function forecastAdultOf(animal: LivedRecord, known: KnownSurroundings): MoultForecast | null {
+  const input = inputOf(animal, known)
+  if (input.history.length === 0) return null
+  return forecastAdult(developmentInput(input, instarStart(input.record, input)))
 }
 
 /** Every coming moult of an animal whose window begins on or before `until`; none where nothing is known. */

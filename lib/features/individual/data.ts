@@ -3,6 +3,7 @@ import { writeDay } from '@/lib/domain/calendar/wording'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
 import { lastMoultOn, type RecordedMoult } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
+import { isIndividualCode } from '@/lib/domain/label/code'
 import type { Stay } from '@/lib/domain/zone/history'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
@@ -174,7 +175,8 @@ function listConditions(filter: IndividualFilter): Prisma.Sql[] {
     speciesId && Prisma.sql`i.species_id = ${speciesId}::uuid`,
     sex && Prisma.sql`i.sex = ${sex}::sex`,
     clutchId && Prisma.sql`i.clutch_id = ${clutchId}::uuid`,
-    label && Prisma.sql`starts_with(i.label, ${label})`,
+    label &&
+      (isIndividualCode(label) ? Prisma.sql`i.label = ${label}` : Prisma.sql`i.label like ${`${label}%`}`),
     adult !== undefined &&
       (adult ? Prisma.sql`i.adult_since_on is not null` : Prisma.sql`i.adult_since_on is null`),
     moults !== undefined &&

@@ -1,5 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { outlookOf } from '@/lib/domain/individual/outlook'
+import { forecastAdultOf, outlookOf } from '@/lib/domain/individual/outlook'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
 import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
@@ -77,7 +77,9 @@ export async function loadForecastAnswer(
   const { profile } = await requireSpecies(tx, workspaceId, animal.speciesId)
   const zones = zonesAsOf(await loadZonesById(tx, workspaceId), asOf ?? null)
   const naming = instarNamingOf(workspace)
-  return presentForecast(animal, profile && outlookOf(animal, { profile, naming, zones, today }), today)
+  const known = profile && { profile, naming, zones, today }
+  const outlook = known && outlookOf(animal, known)
+  return presentForecast(animal, { outlook, adult: known && forecastAdultOf(animal, known) }, today)
 }
 
 type Asked = { query: IndividualQuery; profiles: ReadonlyMap<string, SpeciesWithProfile> }
@@ -245,8 +247,10 @@ export function loadIndividualPage(slug: string, id: string) {
     const { profile, scientificName, commonName } = species
     const { leave, outlook } = leaveOfAnimal(animal, { profile, zones, naming, today })
     const may = (permission: Permission) => isAllowed(scope.role, permission)
+    const adult = profile && forecastAdultOf(animal, { profile, zones, naming, today })
     return {
       animal,
+      adult,
       species: { scientificName, commonName, slug: species.slug },
       outlook,
       leave,

@@ -280,7 +280,7 @@ export function presentIndividual(
 /** `outlook` null: a species whose instars nobody has defined. */
 export function presentForecast(
   animal: { id: string; adultSinceOn: PlainDate | null },
-  outlook: Outlook | null,
+  { outlook, adult }: { outlook: Outlook | null; adult: MoultForecast | null },
   asOf: PlainDate,
 ): ForecastAnswer {
   const reason =
@@ -294,7 +294,7 @@ export function presentForecast(
     state: outlook?.state ?? 'unknown',
     softUntil: outlook?.softUntil ?? null,
     nextMoult: presentWindow(outlook?.nextMoult, ({ leaveAlone }) => ({ leaveAlone })),
-    adult: presentWindow(outlook?.adult, () => ({})),
+    adult: presentWindow(adult, () => ({})),
     reason: outlook ? reason : 'No care profile of this species defines its instars, so nothing is forecast.',
   }
 }

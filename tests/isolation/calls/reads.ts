@@ -11,6 +11,7 @@ import {
 import { listContainerKinds, listContainers, requireContainerKind } from '@/lib/features/container/data'
 import { loadDayList } from '@/lib/features/day-sheet/data'
 import { listEggCases, loadForecastGround, requireEggCase } from '@/lib/features/egg-case/data'
+import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
   endStays,
   openStays,
@@ -19,14 +20,15 @@ import {
   takeContainer,
 } from '@/lib/features/housing/data'
 import {
-  getIndividualByLabel,
   listIndividuals,
+  loadIndividualsByLabel,
   lockIndividual,
   lockIndividuals,
   requireIndividual,
   requireIndividuals,
 } from '@/lib/features/individual/data'
 import { listOpenInvitations } from '@/lib/features/invitation/data'
+import { getLabelledId } from '@/lib/features/label/data'
 import { listMails } from '@/lib/features/mail/data'
 import { listMembers, loadMemberNames } from '@/lib/features/membership/data'
 import { loadPublicLinks, openPublicLinks } from '@/lib/features/public-link/data'
@@ -72,6 +74,8 @@ export const READS: Calls = {
   'egg-case/data requireEggCase': (tx, { workspace }, id) =>
     requireEggCase(tx, workspace.workspaceId, id.eggCase),
   'egg-case/data loadForecastGround': (tx, { workspace }) => loadForecastGround(tx, workspace),
+  'history/data loadIndividualHistory': (tx, { workspace }, id) =>
+    loadIndividualHistory(tx, workspace.workspaceId, id.individual),
   'housing/data requirePlace': (tx, { workspace }, id) =>
     requirePlace(tx, workspace.workspaceId, { containerKind: id.containerKind, zone: id.zone, animals: 1 }),
   'housing/data requireOpenZone': (tx, { workspace }, id) =>
@@ -105,10 +109,12 @@ export const READS: Calls = {
     lockIndividuals(tx, workspace.workspaceId, [id.individual]),
   'individual/data lockIndividual': (tx, { workspace }, id) =>
     lockIndividual(tx, workspace.workspaceId, id.individual),
-  'individual/data getIndividualByLabel': (tx, { workspace }, id) =>
-    getIndividualByLabel(tx, workspace.workspaceId, id.label),
+  'individual/data loadIndividualsByLabel': (tx, { workspace }, id) =>
+    loadIndividualsByLabel(tx, workspace.workspaceId, [id.label]),
   'invitation/data listOpenInvitations': (tx, { workspace }) =>
     listOpenInvitations(tx, workspace.workspaceId),
+  'label/data getLabelledId': (tx, { workspace }, id) =>
+    getLabelledId(tx, workspace.workspaceId, { kind: 'individual', code: id.label }),
   'mail/data listMails': (tx, { workspace }) => listMails(tx, workspace.workspaceId),
   'membership/data listMembers': (tx, { workspace }) => listMembers(tx, workspace.workspaceId),
   'membership/data loadMemberNames': (tx, { workspace }) => loadMemberNames(tx, workspace.workspaceId),

@@ -30,7 +30,7 @@ function listFacts({ animal, today, zones }: IndividualPage): Fact[] {
     ['Stands in', stay ? `${stay.kindName}, ${zone ?? 'a zone'}` : null],
     ['Hatched', hatchedOn && writeDay(hatchedOn, today)],
     ['Origin', supplier ? `${ORIGIN_WORDS[origin]}, from ${supplier}` : ORIGIN_WORDS[origin]],
-    ['Here since', writeDay(animal.baselineOn, today)],
+    [origin === 'bred' ? 'By itself since' : 'Here since', writeDay(animal.baselineOn, today)],
     ['Last ate', lastFedOn && `${writeDay(lastFedOn, today)}${lastFedPrey ? `, ${lastFedPrey}` : ''}`],
     ['Last refused', lastRefusedOn && writeDay(lastRefusedOn, today)],
     ['Mated', mated === null ? null : mated ? 'yes' : 'no'],

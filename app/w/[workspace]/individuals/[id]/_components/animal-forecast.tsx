@@ -15,8 +15,8 @@ export function AnimalForecast({ page }: { page: IndividualPage }) {
         </p>
       </section>
     )
-  const { nextMoult, adult } = outlook
-  const facts = [...moultFacts(nextMoult, today), ...adultFacts(adult, page)]
+  const { nextMoult } = outlook
+  const facts = [...moultFacts(nextMoult, today), ...adultFacts(page)]
   return (
     <section>
       <h2>What comes</h2>
@@ -50,8 +50,8 @@ function moultFacts(forecast: MoultForecast | null, today: string): Fact[] {
   ]
 }
 
-function adultFacts(forecast: MoultForecast | null, { animal, today }: IndividualPage): Fact[] {
+function adultFacts({ animal, adult, today }: IndividualPage): Fact[] {
   if (animal.adultSinceOn) return [{ term: 'Adult since', value: writeDay(animal.adultSinceOn, today) }]
-  if (forecast?.status !== 'forecast') return []
-  return [{ term: 'Adult', value: `${writeDay(forecast.p10, today)} to ${writeDay(forecast.p90, today)}` }]
+  if (adult?.status !== 'forecast') return []
+  return [{ term: 'Adult', value: `${writeDay(adult.p10, today)} to ${writeDay(adult.p90, today)}` }]
 }
