@@ -2,52 +2,21 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays } from '@/lib/domain/calendar/date'
 import { seededStream } from '@/lib/domain/random/seeded'
-import { forecastSeparation } from '@/lib/domain/separation/deadline'
-import type { SeparationInput } from '@/lib/domain/separation/input'
 import { PLAN_OPTIONS, planQuickly, planSeparation, type SeparationPlan } from '@/lib/domain/separation/plan'
 import { checkPlan } from '@/lib/domain/separation/plan-check'
-import { clutchHazard } from '@/lib/domain/separation/plan-clutch'
-import { type ClutchHazard, lossOfDay, lossOfDays, lossTangents } from '@/lib/domain/separation/plan-hazard'
 import { totalLoss } from '@/lib/domain/separation/plan-ledger'
 import { planByIndex, planByWaterFilling } from '@/lib/domain/separation/plan-quick'
 import {
   countRoom,
   feedingMinutesByDay,
-  type PlanClutch,
   SEPARATION_LABOUR,
   type SeparationRoom,
 } from '@/lib/domain/separation/plan-room'
 import { solveSteps } from '@/lib/platform/solver'
-import { profileOf, steady } from '../cases/profile'
+import { planClutch, planRoom, TODAY } from '../cases/separation-room'
 import { playRoom } from '../support/separation-play'
 import { seedRoom } from '../support/separation-rooms'
-
-const TODAY = '2026-11-25'
-
-function clutch(changes: Partial<PlanClutch> = {}): PlanClutch {
-  return {
-    id: 'first',
-    label: 'First',
-    together: 40,
-    hazard: { baseRisk: [0.02] },
-    blocked: [],
-    safeFrom: null,
-    apartBy: null,
-    containerKinds: ['cup'],
-    ...changes,
-  }
-}
-
-function roomOf(changes: Partial<SeparationRoom> = {}): SeparationRoom {
-  return {
-    days: [60, 0, 45, 60].map((minutes, day) => ({ on: addDays(TODAY, day), minutes })),
-    clutches: [clutch()],
-    containerKinds: [{ id: 'cup', label: 'cup', free: 200, ordered: [], neededByGrowing: [] }],
-    labour: SEPARATION_LABOUR,
-    tailDays: 7,
-    ...changes,
-  }
-}
+import { bestByTrying, tinyRoom } from '../support/separation-trying'
 
 const solve = (room: SeparationRoom, options = PLAN_OPTIONS): Promise<SeparationPlan> =>
   solveSteps(planSeparation(room, options), { timeLimitMs: 60_000 })
@@ -56,81 +25,32 @@ const movesOf = (plan: SeparationPlan) =>
   plan.days.flatMap(({ on, moves }) => moves.map((move) => ({ on, ...move })))
 const partedOf = (plan: SeparationPlan) => movesOf(plan).reduce((sum, { count }) => sum + count, 0)
 
-describe('the hazard of siblings left together', () => {
-  const crowded: ClutchHazard = { baseRisk: [0.02, 0.03], crowdingPerAnimal: [1 / 30] }
-
-  it('is the same as the one behind the cost of waiting', () => {
-    const input: SeparationInput = {
-      profile: profileOf('hierodula-spp'),
-      hatchedOn: '2026-11-05',
-      together: 90,
-      history: steady(26),
-      today: TODAY,
-      volumeMl: 3000,
-      signs: { hasSizeGap: true },
-      lossScale: 1.4,
-    }
-    const hazard = clutchHazard(input, 30)
-    const whileSiblings = forecastSeparation(input).costOfWaiting.filter(
-      ({ expectedLosses }) => expectedLosses < 88,
-    )
-    expect(whileSiblings.length).toBeGreaterThan(10)
-    for (const [days, { expectedLosses }] of whileSiblings.entries())
-      expect(lossOfDays(hazard, { from: 0, days }, 90).loss).toBeCloseTo(expectedLosses, 6)
-  })
-
-  it('is met from below by lines that touch it, for one day and for the days after the last', () => {
-    for (const span of [
-      { from: 0, days: 1 },
-      { from: 1, days: 7 },
-    ]) {
-      const lines = lossTangents(crowded, span, 100)
-      expect(lines.length).toBeLessThanOrEqual(6)
-      let closest = 0
-      for (let count = 0; count <= 100; count += 1) {
-        const loss = lossOfDays(crowded, span, count).loss
-        const bound = Math.max(...lines.map(({ slope, offset }) => slope * count + offset))
-        expect(bound).toBeLessThanOrEqual(loss + 1e-6)
-        closest = Math.max(closest, loss - bound)
-      }
-      expect(closest).toBeLessThan(0.06 * lossOfDays(crowded, span, 100).loss)
-    }
-  })
-
-  it('stays met from below where fourfold crowding is the most there is', () => {
-    const packed: ClutchHazard = { baseRisk: [0.02], crowdingPerAnimal: [1 / 12] }
-    for (const { slope, offset } of lossTangents(packed, { from: 0, days: 1 }, 120))
-      for (let count = 0; count <= 120; count += 1)
-        expect(slope * count + offset).toBeLessThanOrEqual(lossOfDay(packed, 0, count) + 1e-2)
-  })
-})
-
 describe('the plan across clutches', () => {
   it('asks for nothing where nothing is due', async () => {
-    const plan = await solve(roomOf({ clutches: [clutch({ hazard: { baseRisk: [0] } })] }))
+    const plan = await solve(planRoom({ clutches: [planClutch({ hazard: { baseRisk: [0] } })] }))
     expect(movesOf(plan)).toEqual([])
     expect(plan.expectedLosses).toBe(0)
     expect(plan.missed).toEqual([])
   })
 
   it('has nothing to say about an empty room, a single animal, or no days at all', async () => {
-    expect(movesOf(await solve(roomOf({ clutches: [] })))).toEqual([])
-    const alone = await solve(roomOf({ clutches: [clutch({ together: 1 })] }))
+    expect(movesOf(await solve(planRoom({ clutches: [] })))).toEqual([])
+    const alone = await solve(planRoom({ clutches: [planClutch({ together: 1 })] }))
     expect([movesOf(alone), alone.expectedLosses]).toEqual([[], 0])
-    expect((await solve(roomOf({ days: [] }))).days).toEqual([])
+    expect((await solve(planRoom({ days: [] }))).days).toEqual([])
   })
 
   it.each([
-    ['there are no hours', { days: roomOf().days.map((day) => ({ ...day, minutes: 0 })) }],
-    ['there are no cups', { containerKinds: [{ ...roomOf().containerKinds[0]!, free: 0 }] }],
+    ['there are no hours', { days: planRoom().days.map((day) => ({ ...day, minutes: 0 })) }],
+    ['there are no cups', { containerKinds: [{ ...planRoom().containerKinds[0]!, free: 0 }] }],
     [
       'all of them hang',
-      { clutches: [clutch({ blocked: roomOf().days.map(({ on }) => on), apartBy: TODAY })] },
+      { clutches: [planClutch({ blocked: planRoom().days.map(({ on }) => on), apartBy: TODAY })] },
     ],
-    ['they are too young', { clutches: [clutch({ safeFrom: '2026-12-24', apartBy: TODAY })] }],
-    ['no container fits them', { clutches: [clutch({ containerKinds: [], apartBy: TODAY })] }],
+    ['they are too young', { clutches: [planClutch({ safeFrom: '2026-12-24', apartBy: TODAY })] }],
+    ['no container fits them', { clutches: [planClutch({ containerKinds: [], apartBy: TODAY })] }],
   ])('names what cannot be met and its cost where %s', async (_, changes) => {
-    const room = roomOf({ clutches: [clutch({ apartBy: TODAY })], ...changes })
+    const room = planRoom({ clutches: [planClutch({ apartBy: TODAY })], ...changes })
     const plan = await solve(room)
     expect(movesOf(plan)).toEqual([])
     expect(plan.expectedLosses).toBeCloseTo(plan.expectedLossesUntouched, 9)
@@ -139,15 +59,15 @@ describe('the plan across clutches', () => {
   })
 
   it('parts a clutch at once where one evening is enough, and keeps its time', async () => {
-    const plan = await solve(roomOf())
+    const plan = await solve(planRoom())
     expect(movesOf(plan)).toEqual([{ on: TODAY, clutch: 'first', count: 40, containerKind: 'cup' }])
     expect(plan.days[0]!.minutes).toBeCloseTo(10 + 40 * 0.75, 9)
     expect(plan.expectedLosses).toBeCloseTo(0, 9)
   })
 
   it('takes the fiercer clutch first, and waits for cups that are on their way', async () => {
-    const room = roomOf({
-      clutches: [clutch(), clutch({ id: 'fierce', hazard: { baseRisk: [0.06] } })],
+    const room = planRoom({
+      clutches: [planClutch(), planClutch({ id: 'fierce', hazard: { baseRisk: [0.06] } })],
       containerKinds: [
         {
           id: 'cup',
@@ -167,7 +87,7 @@ describe('the plan across clutches', () => {
 
   it('does not make more cups than there are hours to feed', async () => {
     const labour = { ...SEPARATION_LABOUR, secondsPerCupFeeding: 120, daysBetweenFeedings: 1 }
-    const plan = await solve(roomOf({ labour }))
+    const plan = await solve(planRoom({ labour }))
     const fedOnLastDay = movesOf(plan).filter(({ on }) => on < addDays(TODAY, 3))
     const cups = fedOnLastDay.reduce((sum, { count }) => sum + count, 0)
     expect(cups).toBeGreaterThan(0)
@@ -290,7 +210,7 @@ describe('what would help', () => {
 
   it('is cups where cups are short, by the day they are needed', async () => {
     const plan = await solve(
-      roomOf({ containerKinds: [{ id: 'cup', label: 'cup', free: 10, ordered: [], neededByGrowing: [] }] }),
+      planRoom({ containerKinds: [{ id: 'cup', label: 'cup', free: 10, ordered: [], neededByGrowing: [] }] }),
       { rounds: 2, helpsTried: 3 },
     )
     expect(plan.helps[0]).toMatchObject({ kind: 'containers', containerKind: 'cup', count: 20 })
@@ -298,57 +218,7 @@ describe('what would help', () => {
   })
 
   it('is nothing where everyone is apart anyway', async () => {
-    expect((await solve(roomOf(), { rounds: 2, helpsTried: 3 })).helps).toEqual([])
-  })
-})
-
-describe('the check of a plan', () => {
-  const move = { clutch: 'first', count: 5, containerKind: 'cup' }
-  const planOf = (changes: Partial<typeof move>, day = 0) => ({
-    days: roomOf().days.map(({ on }, number) => ({
-      on,
-      minutes: 0,
-      moves: number === day ? [{ ...move, ...changes }] : [],
-    })),
-  })
-
-  it('passes what can be done', () => {
-    expect(checkPlan(roomOf(), planOf({}))).toEqual([])
-  })
-
-  it.each([
-    ['half an animal', roomOf(), planOf({ count: 2.5 })],
-    [
-      'more than there are',
-      roomOf({ labour: { ...SEPARATION_LABOUR, secondsPerNymph: 1 } }),
-      planOf({ count: 41 }),
-    ],
-    ['an evening too short', roomOf(), planOf({ count: 1 }, 1)],
-    ['hanging animals', roomOf({ clutches: [clutch({ blocked: [TODAY] })] }), planOf({})],
-    ['animals too young', roomOf({ clutches: [clutch({ safeFrom: '2026-11-26' })] }), planOf({})],
-    ['a container that does not fit', roomOf({ clutches: [clutch({ containerKinds: [] })] }), planOf({})],
-    ['an unknown clutch', roomOf(), planOf({ clutch: 'other' })],
-    [
-      'cups that are not there',
-      roomOf({ containerKinds: [{ ...roomOf().containerKinds[0]!, free: 4 }] }),
-      planOf({}),
-    ],
-    [
-      'cups that growing animals need later',
-      roomOf({
-        containerKinds: [
-          { ...roomOf().containerKinds[0]!, free: 6, neededByGrowing: [{ on: '2026-11-27', count: 2 }] },
-        ],
-      }),
-      planOf({}),
-    ],
-    [
-      'feeding that nobody has time for',
-      roomOf({ labour: { ...SEPARATION_LABOUR, secondsPerCupFeeding: 4000 } }),
-      planOf({}),
-    ],
-  ])('finds %s', (_, room, plan) => {
-    expect(checkPlan(room, plan).length).toBeGreaterThan(0)
+    expect((await solve(planRoom(), { rounds: 2, helpsTried: 3 })).helps).toEqual([])
   })
 })
 
@@ -359,75 +229,4 @@ function within(kinds: number[], together: number): number[] {
     open -= taken
     return taken
   })
-}
-
-/** Two clutches, three evenings, few animals: every plan can be tried. */
-function tinyRoom(number: number): SeparationRoom {
-  const stream = seededStream(`tiny ${number}`)
-  const together = [stream.integer(2, 6), stream.integer(2, 6)]
-  return roomOf({
-    days: [0, 1, 2].map((day) => ({ on: addDays(TODAY, day), minutes: stream.pick([0, 6, 9, 12]) })),
-    clutches: together.map((count, place) =>
-      clutch({
-        id: `tiny ${place}`,
-        together: count,
-        hazard: {
-          baseRisk: [1, 2, 3].map(() => 0.2 * stream.uniform()),
-          ...(number % 2 === 1 ? { crowdingPerAnimal: [1 / stream.integer(2, 4)] } : {}),
-        },
-      }),
-    ),
-    containerKinds: [
-      { id: 'cup', label: 'cup', free: stream.integer(3, 9), ordered: [], neededByGrowing: [] },
-    ],
-    labour: { ...SEPARATION_LABOUR, secondsPerNymph: 60, minutesPerClutchEvening: 3 },
-    tailDays: 3,
-  })
-}
-
-/** The least loss of all plans, by trying them; knows the recursion of losses and the validator only. */
-function bestByTrying(room: SeparationRoom): number {
-  let best = Number.POSITIVE_INFINITY
-  const evenings = room.days.length
-  const visit = (moves: number[][]): void => {
-    const place = moves.length
-    if (place === room.clutches.length) {
-      const days = room.days.map(({ on }, day) => ({
-        on,
-        minutes: 0,
-        moves: moves.flatMap((counts, number) =>
-          counts[day]! > 0
-            ? [{ clutch: room.clutches[number]!.id, count: counts[day]!, containerKind: 'cup' }]
-            : [],
-        ),
-      }))
-      if (checkPlan(room, { days }).length > 0) return
-      const loss = moves.reduce((sum, counts, number) => sum + lossOf(room, number, counts), 0)
-      best = Math.min(best, loss)
-      return
-    }
-    for (const counts of waysToPart(room.clutches[place]!.together, evenings)) visit([...moves, counts])
-  }
-  visit([])
-  return best
-}
-
-function lossOf(room: SeparationRoom, number: number, counts: number[]): number {
-  const { hazard, together } = room.clutches[number]!
-  let present = together
-  let lost = 0
-  counts.forEach((count, day) => {
-    if (count > present + 1e-9) lost = Number.POSITIVE_INFINITY
-    const loss = lossOfDay(hazard, day, present - count)
-    lost += loss
-    present -= count + loss
-  })
-  return lost + lossOfDays(hazard, { from: counts.length, days: room.tailDays }, present).loss
-}
-
-function waysToPart(most: number, evenings: number): number[][] {
-  if (evenings === 0) return [[]]
-  return Array.from({ length: most + 1 }, (_, count) =>
-    waysToPart(most - count, evenings - 1).map((rest) => [count, ...rest]),
-  ).flat()
 }
