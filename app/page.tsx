@@ -14,7 +14,10 @@ export default async function FrontPage() {
     <PlainFrame aside={<SignOut />}>
       <h1>Your workspaces</h1>
       <p className="mt-1 mb-6 text-small text-soft">
-        Signed in as {person.name} · <Link href="/devices">devices</Link>
+        Signed in as {person.name} ·{' '}
+        <Link href="/devices" className="underline">
+          devices
+        </Link>
       </p>
       {workspaces.length === 0 ? <NoneYet /> : <Workspaces workspaces={workspaces} />}
     </PlainFrame>

@@ -51,7 +51,7 @@ export function SignInForm({ next, isFromSignUp }: Props) {
         </Button>
         <Link
           href={`/sign-up?next=${encodeURIComponent(next)}`}
-          className="target inline-flex items-center px-2"
+          className="target inline-flex items-center px-2 underline"
         >
           Open an account
         </Link>

@@ -33,7 +33,7 @@ export function SignUpForm({ next }: { next: string }) {
       submitLabel="Open an account"
       className="max-w-md"
       aside={
-        <Link href={signInAddress} className="target inline-flex items-center px-2">
+        <Link href={signInAddress} className="target inline-flex items-center px-2 underline">
           I have one: sign in
         </Link>
       }

@@ -14,7 +14,7 @@ export default function ReferencePage() {
       <Manners />
       <nav aria-label="Subjects" className="my-6 flex flex-wrap gap-x-5">
         {tags.map(({ tag }) => (
-          <a key={tag} href={`#${anchor(tag)}`} className="target inline-flex items-center">
+          <a key={tag} href={`#${anchor(tag)}`} className="target inline-flex items-center underline">
             {tag}
           </a>
         ))}

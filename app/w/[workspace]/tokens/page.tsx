@@ -27,7 +27,7 @@ export default async function TokensPage({ params }: Props) {
       />
       <p className="my-4 max-w-2xl text-small text-soft">
         Whoever holds a token acts here in its role. What can be asked with one is described{' '}
-        <Link href="/api/v1/docs" prefetch={false}>
+        <Link href="/api/v1/docs" prefetch={false} className="underline">
           in the reference
         </Link>
         .

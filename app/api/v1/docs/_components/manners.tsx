@@ -31,7 +31,11 @@ export function Manners() {
         refused. Unknown and foreign ids answer 404 alike.
       </li>
       <li>
-        For machines: <a href="/api/v1/openapi.json">openapi.json</a>, OpenAPI 3.1.
+        For machines:{' '}
+        <a href="/api/v1/openapi.json" className="underline">
+          openapi.json
+        </a>
+        , OpenAPI 3.1.
       </li>
     </ul>
   )

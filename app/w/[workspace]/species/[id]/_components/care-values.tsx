@@ -13,13 +13,15 @@ export function CareValues({ title, values, edit }: Props) {
         {values.map((value) => (
           <li
             key={value.path}
-            className="grid min-h-11 grid-cols-1 items-center gap-x-4 py-1 desk:grid-cols-[minmax(0,5fr)_minmax(0,4fr)_minmax(0,6fr)_5rem]"
+            className="grid min-h-11 grid-cols-[minmax(0,1fr)_auto] items-center gap-x-4 py-1.5 desk:grid-cols-[minmax(0,5fr)_minmax(0,4fr)_minmax(0,6fr)_5rem]"
           >
-            <p className="text-small text-soft">{value.label}</p>
-            <p className="min-w-0 font-semibold">{sayValue(value)}</p>
-            <p className="min-w-0 text-fine-print text-soft">{saySource(value.source, value.note)}</p>
+            <p className="col-start-1 text-small text-soft desk:col-auto">{value.label}</p>
+            <p className="col-start-1 min-w-0 font-semibold desk:col-auto">{sayValue(value)}</p>
+            <p className="col-start-1 min-w-0 text-fine-print text-soft desk:col-auto">
+              {saySource(value.source, value.note)}
+            </p>
             {edit && value.isEditable ? (
-              <div className="no-print -ms-4 desk:ms-0">
+              <div className="no-print col-start-2 row-span-3 row-start-1 -me-4 desk:col-auto desk:row-auto desk:me-0">
                 <ChangeValue edit={edit} value={value} />
               </div>
             ) : null}
