@@ -1,16 +1,23 @@
-import { daysBetween, maxDate, type PlainDate } from '../calendar/date'
+import { daysBetween, maxDate, minDate, type PlainDate } from '../calendar/date'
 import { writeCount, writeDay } from '../calendar/wording'
 import type { Sex } from '../care-profile/body-length'
 import type { CareProfile } from '../care-profile/profile'
-import { normalAbove } from '../probability/normal'
 import { type TemperatureHistory, thresholdsOf } from './clock'
 import { hardeningUntil } from './hardening'
 import { type DevelopmentCourse, openCourses } from './instar-length'
 import { type DevelopmentParameters, FUTURE_TEMPERATURE_SD_C, priorParameters } from './parameters'
-import { type PresentInstar, presentInstar, type RemainingTime, remainingTimes } from './remaining-time'
+import type { PossibleStart } from './possible-start'
+import {
+  type PresentInstar,
+  presentInstar,
+  type RemainingTime,
+  remainingTimes,
+  shareStillRunning,
+} from './remaining-time'
 import {
   type ChanceWithin,
   chancesWithin,
+  chanceWithinDays,
   type DateWindow,
   dateWindow,
   expectedEffectiveDays,
@@ -32,6 +39,8 @@ export type DevelopmentInput = {
   hasWingBuds?: boolean
   /** Day of the last moult, or of the hatch before the first. */
   instarStartedOn: PlainDate
+  /** Where that day is not certain: the days it may have been; `instarStartedOn` is then only named. */
+  possibleStarts?: readonly PossibleStart[]
   history: TemperatureHistory
   today: PlainDate
   /** The workspace's learned parameters; the prior where there are none. */
@@ -82,6 +91,17 @@ export function forecastAdult(input: DevelopmentInput): MoultForecast {
   return forecastMoult(input, 'final')
 }
 
+/**
+ * P(next moult within so many days from the middle of today, broken ones allowed), for those who judge or
+ * add up whole distributions. A moult on or before a date has until its end: half a day more.
+ */
+export function nextMoultChance(input: DevelopmentInput): (days: number) => number {
+  if (input.isAdult) return () => 0
+  const { present, courses, future } = prepare(input)
+  const chanceBy = mixedChance(remainingTimes(present, courses, 1))
+  return (days) => (days <= 0 ? 0 : chanceWithinDays(future, chanceBy, days))
+}
+
 /** Every coming moult whose window begins on or before `until`; later ones are wider. Empty for adults. */
 export function forecastMoultSeries(input: DevelopmentInput, until: PlainDate): ComingMoult[] {
   if (input.isAdult) return []
@@ -109,7 +129,7 @@ function forecastMoult(input: DevelopmentInput, moultsAhead: 1 | 'final'): Moult
   const window = dateWindow(future, chanceBy)
   if (!window) return { status: 'too-cold', basis, reason: tooColdReason(input) }
   const chanceFinal = moultsAhead === 'final' ? 1 : chanceOfFinal(times, input.moults + 1)
-  const isOverdue = overdueShare(present, courses) < OVERDUE_SHARE
+  const isOverdue = shareStillRunning(present, courses) < OVERDUE_SHARE
   return {
     status: 'forecast',
     ...window,
@@ -138,9 +158,21 @@ function prepare(input: DevelopmentInput): {
     profile: input.profile,
     parameters: input.parameters ?? priorParameters(input.profile),
     moults: input.moults,
-    spent: expectedEffectiveDays(future, input.instarStartedOn, today),
+    starts: startsOf(input, { future, today }),
   }
   return { present, courses: openCourses(input.profile, input), future }
+}
+
+function startsOf(
+  input: DevelopmentInput,
+  now: { future: Future; today: PlainDate },
+): PresentInstar['starts'] {
+  const certain = [{ on: input.instarStartedOn, weight: 1 }]
+  const starts = input.possibleStarts?.length ? input.possibleStarts : certain
+  return starts.map(({ on, weight }) => ({
+    weight,
+    spent: expectedEffectiveDays(now.future, minDate(on, now.today), now.today),
+  }))
 }
 
 function mixedChance(times: readonly RemainingTime[]): (effectiveDays: number) => number {
@@ -155,14 +187,6 @@ function chanceOfFinal(times: readonly RemainingTime[], moults: number): number 
   return final.reduce((sum, { weight }) => sum + weight, 0) / total
 }
 
-function overdueShare(present: PresentInstar, courses: readonly DevelopmentCourse[]): number {
-  if (present.spent <= 0) return 1
-  return courses.reduce((sum, course) => {
-    const { logMean, logSd } = presentInstar(present, course)
-    return sum + course.weight * normalAbove((Math.log(present.spent) - logMean) / logSd)
-  }, 0)
-}
-
 function basisOf(
   input: DevelopmentInput,
   found: { present: PresentInstar; times: readonly RemainingTime[] },
@@ -174,7 +198,7 @@ function basisOf(
   return {
     instarStartedOn: input.instarStartedOn,
     spentDays: Math.max(0, daysBetween(input.instarStartedOn, input.today)),
-    spentEffectiveDays: found.present.spent,
+    spentEffectiveDays: found.present.starts.reduce((sum, { weight, spent }) => sum + weight * spent, 0),
     medianInstarEffectiveDays: Math.exp(log),
     referenceC: input.profile.growth.referenceC.value,
     isLearned: input.parameters !== undefined,

@@ -14,10 +14,16 @@ export type PresentInstar = {
   profile: CareProfile
   parameters: DevelopmentParameters
   moults: number
-  spent: number
+  /** Effective days since its start; several, with weights that sum to 1, where the start is not certain. */
+  starts: readonly SpentSinceStart[]
 }
 
-/** How much a course is still believed in, and P(remaining effective days ≤ x) on it. */
+export type SpentSinceStart = { weight: number; spent: number }
+
+/** An instar with one possible start. */
+type Begun = Omit<PresentInstar, 'starts'> & { spent: number }
+
+/** How much a course (with one of the possible starts) is still believed in, and P(remaining effective days ≤ x) on it. */
 export type RemainingTime = {
   course: DevelopmentCourse
   weight: number
@@ -36,26 +42,43 @@ export function remainingTimes(
   courses: readonly DevelopmentCourse[],
   moultsAhead: number | 'final',
 ): RemainingTime[] {
-  const believed = courses.map((course) => ({
-    course,
-    weight: course.weight * chanceToLast(present, course),
-  }))
+  const believed = present.starts.flatMap((start) => {
+    const begun = { ...present, spent: start.spent }
+    return courses.map((course) => {
+      const before = course.weight * start.weight
+      return { course, begun, before, weight: before * chanceToLast(begun, course) }
+    })
+  })
   const total = believed.reduce((sum, { weight }) => sum + weight, 0)
   return believed
-    .map(({ course, weight }) => ({ course, weight: total > 0 ? weight / total : course.weight }))
+    .map(({ before, weight, ...rest }) => ({ ...rest, weight: total > 0 ? weight / total : before }))
     .filter(({ course }) => moultsAhead === 'final' || course.totalMoults - present.moults >= moultsAhead)
-    .map(({ course, weight }) => {
+    .map(({ course, begun, weight }) => {
       const ahead = moultsAhead === 'final' ? course.totalMoults - present.moults : moultsAhead
       return {
         course,
         weight,
-        chanceBy: ahead === 1 ? nextMoult(present, course) : laterMoult(present, course, ahead),
+        chanceBy: ahead === 1 ? nextMoult(begun, course) : laterMoult(begun, course, ahead),
       }
     })
 }
 
+/** Share of animals, over courses and starts, that stay in this instar longer than this one has. */
+export function shareStillRunning(present: PresentInstar, courses: readonly DevelopmentCourse[]): number {
+  return present.starts.reduce(
+    (sum, start) =>
+      sum +
+      start.weight *
+        courses.reduce(
+          (part, course) => part + course.weight * chanceToLast({ ...present, spent: start.spent }, course),
+          0,
+        ),
+    0,
+  )
+}
+
 /** ln of the present instar's length on one course. */
-export function presentInstar(present: PresentInstar, course: DevelopmentCourse): Lognormal {
+export function presentInstar(present: Omit<PresentInstar, 'starts'>, course: DevelopmentCourse): Lognormal {
   return {
     logMean: expectedLog(present, course, present.moults),
     logSd: Math.sqrt(logCovariance(present.parameters, present.moults, present.moults)),
@@ -63,17 +86,17 @@ export function presentInstar(present: PresentInstar, course: DevelopmentCourse)
 }
 
 /** P(the present instar lasts longer than it has already). */
-function chanceToLast(present: PresentInstar, course: DevelopmentCourse): number {
+function chanceToLast(present: Begun, course: DevelopmentCourse): number {
   return normalAbove(spentZ(present, course))
 }
 
-function spentZ(present: PresentInstar, course: DevelopmentCourse): number {
+function spentZ(present: Begun, course: DevelopmentCourse): number {
   if (present.spent <= 0) return Number.NEGATIVE_INFINITY
   const { logMean, logSd } = presentInstar(present, course)
   return Math.min(35, (Math.log(present.spent) - logMean) / logSd)
 }
 
-function nextMoult(present: PresentInstar, course: DevelopmentCourse): (effectiveDays: number) => number {
+function nextMoult(present: Begun, course: DevelopmentCourse): (effectiveDays: number) => number {
   const { logMean, logSd } = presentInstar(present, course)
   const zNow = spentZ(present, course)
   const chanceNow = normalAbove(zNow)
@@ -85,7 +108,7 @@ function nextMoult(present: PresentInstar, course: DevelopmentCourse): (effectiv
 }
 
 function laterMoult(
-  present: PresentInstar,
+  present: Begun,
   course: DevelopmentCourse,
   moultsAhead: number,
 ): (effectiveDays: number) => number {
@@ -99,7 +122,7 @@ function laterMoult(
 }
 
 /** Equally likely values of ln(length of the present instar), given that it has lasted so far. */
-function presentNodes(present: PresentInstar, course: DevelopmentCourse): number[] {
+function presentNodes(present: Begun, course: DevelopmentCourse): number[] {
   const { logMean, logSd } = presentInstar(present, course)
   const chanceNow = chanceToLast(present, course)
   return Array.from({ length: PRESENT_NODES }, (_, index) => {
@@ -110,7 +133,7 @@ function presentNodes(present: PresentInstar, course: DevelopmentCourse): number
 
 /** The instars between the next moult and the one asked for, once the present length is known. */
 function restGivenPresent(
-  present: PresentInstar,
+  present: Begun,
   course: DevelopmentCourse,
   known: { moultsAhead: number; presentLog: number },
 ): Lognormal {
@@ -130,6 +153,10 @@ function restGivenPresent(
   )
 }
 
-function expectedLog(present: PresentInstar, course: DevelopmentCourse, moults: number): number {
+function expectedLog(
+  present: Omit<PresentInstar, 'starts'>,
+  course: DevelopmentCourse,
+  moults: number,
+): number {
   return Math.log(medianInstarDays(present.profile, course, moults)) + logShift(present.parameters, moults)
 }
