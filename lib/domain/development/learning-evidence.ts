@@ -19,14 +19,35 @@ export type Mark = { moults: number; middle: number; width: number }
 /** ln of the median length by instar on courses that agree on all instars this animal has begun. */
 export type CourseGroup = { weight: number; logMedians: number[] }
 
+/**
+ * From one mark to a later one, or to the last look at the running instar (`end` is then one past the last
+ * mark): the instars `from` up to `until` together lasted as long as the limits say (ln of effective days).
+ * `startVariance` is what the width of the starting mark adds to the variance of that logarithm.
+ */
+export type Step = {
+  start: number
+  end: number
+  from: number
+  until: number
+  limits: { low: number; high: number }
+  startVariance: number
+  /** ln of the length between the middles of both marks; null where it is only a bound or spans more instars. */
+  logLength: number | null
+}
+
 export type AnimalEvidence = {
-  id: string
+  /** Animals of one clutch that cannot be told apart by their records are one piece of evidence. */
+  ids: string[]
   clutch: string
   count: number
   marks: Mark[]
-  runningAt: number | null
+  steps: Step[]
+  isRunning: boolean
   groups: CourseGroup[]
 }
+
+const LONGEST_STEP = 3
+const SHORTEST_WIDTH = 0.02
 
 /** In an order of its own (clutch, then animal), so that the order of rows changes nothing, not even rounding. */
 export function evidenceOf(
@@ -43,10 +64,27 @@ export function evidenceOf(
     return made
   }
   const groupsOf = groupsByStage(profile)
-  return records
+  const all = records
     .filter(({ starts, runningOn, history }) => history.length > 0 && starts.length + (runningOn ? 1 : 0) > 1)
     .map((record) => animalEvidence(record, clockOf(record.history), groupsOf))
-    .sort((a, b) => compareText(a.clutch, b.clutch) || compareText(a.id, b.id))
+    .sort((a, b) => compareText(a.clutch, b.clutch) || compareText(a.ids[0]!, b.ids[0]!))
+  return alikeTogether(all)
+}
+
+function alikeTogether(animals: readonly AnimalEvidence[]): AnimalEvidence[] {
+  const byLook = new Map<string, AnimalEvidence>()
+  for (const animal of animals) {
+    const marks = animal.marks.map(({ moults, middle, width }) => `${moults} ${middle} ${width}`).join()
+    const running = animal.steps.at(-1)?.limits.low
+    const groups = animal.groups.map(({ weight, logMedians }) => `${weight} ${logMedians.join(' ')}`).join()
+    const key = `${animal.clutch}|${marks}|${running}|${animal.isRunning}|${groups}`
+    const alike = byLook.get(key)
+    if (alike) {
+      alike.ids.push(...animal.ids)
+      alike.count += animal.count
+    } else byLook.set(key, animal)
+  }
+  return [...byLook.values()]
 }
 
 function animalEvidence(
@@ -59,15 +97,67 @@ function animalEvidence(
     const until = effectiveDaysAt(clock, dayNumber(latestOn) + 1)
     return { moults, middle: (from + until) / 2, width: until - from }
   })
+  // Last looks are taken at midday.
+  const runningAt =
+    record.runningOn === null ? null : effectiveDaysAt(clock, dayNumber(record.runningOn) + 0.5)
   return {
-    id: record.animalId,
+    ids: [record.animalId],
     // An animal of unknown clutch is a clutch of one.
     clutch: record.clutchId ?? `alone ${record.animalId}`,
     count: record.count ?? 1,
     marks,
-    runningAt: record.runningOn === null ? null : effectiveDaysAt(clock, dayNumber(record.runningOn) + 0.5),
+    steps: [...stepsBetween(marks), ...stepsToNow(marks, runningAt)],
+    isRunning: runningAt !== null,
     groups: groupsOf(record),
   }
+}
+
+/** Ordered by their end, so that a sweep in this order has all it needs. */
+function stepsBetween(marks: readonly Mark[]): Step[] {
+  const steps: Step[] = []
+  for (let end = 1; end < marks.length; end += 1) {
+    for (let start = Math.max(0, end - LONGEST_STEP); start < end; start += 1) {
+      const [first, second] = [marks[start]!, marks[end]!]
+      const passed = second.middle - first.middle
+      const half = Math.max(SHORTEST_WIDTH, second.width) / 2
+      const isOne = second.moults - first.moults === 1
+      steps.push({
+        start,
+        end,
+        from: first.moults,
+        until: second.moults,
+        limits: { low: logOrNone(passed - half), high: logOrNone(passed + half) },
+        startVariance: startVariance(first, passed),
+        logLength: isOne && passed > 0 ? Math.log(passed) : null,
+      })
+    }
+  }
+  return steps
+}
+
+function stepsToNow(marks: readonly Mark[], runningAt: number | null): Step[] {
+  if (runningAt === null) return []
+  const until = (marks.at(-1)?.moults ?? 0) + 1
+  return marks
+    .map((mark, start) => ({
+      start,
+      end: marks.length,
+      from: mark.moults,
+      until,
+      limits: { low: logOrNone(runningAt - mark.middle), high: Number.POSITIVE_INFINITY },
+      startVariance: startVariance(mark, runningAt - mark.middle),
+      logLength: null,
+    }))
+    .slice(-LONGEST_STEP)
+}
+
+/** That of a uniform spread, on the log scale; of short lengths no more than of three days. */
+function startVariance(mark: Mark, passed: number): number {
+  return mark.width ** 2 / (12 * Math.max(3, passed) ** 2)
+}
+
+function logOrNone(length: number): number {
+  return length > 0 ? Math.log(length) : Number.NEGATIVE_INFINITY
 }
 
 /** Courses still open, those that look alike so far put together; the few answers there are, worked out once. */

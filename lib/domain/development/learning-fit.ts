@@ -1,4 +1,4 @@
-import type { AnimalEvidence } from './learning-evidence'
+import type { AnimalEvidence, Step } from './learning-evidence'
 import {
   type ClutchRange,
   clutchRanges,
@@ -24,20 +24,33 @@ export type Fit = {
 
 const MOST_STEPS = 40
 const MOST_HALVINGS = 6
-const SMALLEST_STEP = 1e-5
+/** Steps below this are no news (0.01 % of a length); while the noise still moves, ten times that is enough. */
+const SMALLEST_STEP = 1e-4
+const ROUGH_STEP = 1e-3
 const NOISE_ROUNDS = 3
 const SMALLEST_NOISE = 0.03
 
-/** Joint MAP by damped Newton steps, with the noise between instars re-estimated in between. Deterministic. */
-export function fitDevelopment(animals: readonly AnimalEvidence[], settings: LearningSettings): Fit {
+/**
+ * Joint MAP by damped Newton steps, with the noise between instars re-estimated in between. Deterministic.
+ * `near` is a fit of the same animals to start from.
+ */
+export function fitDevelopment(
+  animals: readonly AnimalEvidence[],
+  settings: LearningSettings,
+  near?: Fit,
+): Fit {
   const ranges = clutchRanges(animals)
-  let problem = { animals, ranges, settings }
-  let found = climb(problem, startState(problem))
-  for (let round = 0; round < NOISE_ROUNDS && Number.isFinite(settings.noiseRecords); round += 1) {
+  const learnsNoise = Number.isFinite(settings.noiseRecords)
+  const isNear = near !== undefined && near.animals.length === animals.length
+  let problem: Problem = { animals, ranges, settings: isNear ? near.settings : settings }
+  let state = isNear ? near.state : startState(problem)
+  for (let round = 0; round < NOISE_ROUNDS && learnsNoise; round += 1) {
+    const found = climb(problem, state, ROUGH_STEP)
     const noiseLogSd = noiseOf({ ...problem, ...found }, settings)
     problem = { animals, ranges, settings: { ...settings, noiseLogSd } }
-    found = climb(problem, found.state)
+    state = found.state
   }
+  const found = climb(problem, state, SMALLEST_STEP)
   const logEvidence = found.sweep.logPosterior - found.sweep.halfLogDeterminant
   return { ...problem, ...found, logEvidence }
 }
@@ -50,10 +63,10 @@ function startState({ animals, ranges, settings }: Problem): FitState {
   return { shared, clutches, animals: new Float64Array(animals.length) }
 }
 
-function climb(problem: Problem, start: FitState): { state: FitState; sweep: Sweep } {
+function climb(problem: Problem, start: FitState, smallest: number): { state: FitState; sweep: Sweep } {
   let state = start
   let here = sweep(problem, state)
-  for (let count = 0; count < MOST_STEPS && largest(here.step) > SMALLEST_STEP; count += 1) {
+  for (let count = 0; count < MOST_STEPS && largest(here.step) > smallest; count += 1) {
     let size = 1
     let next = moved(state, here.step, size)
     let there = sweep(problem, next)
@@ -101,11 +114,12 @@ function noiseOf(
       const animal = animals[at]!
       const effects = { shared: state.shared, clutch: state.clutches[index]!, animal: state.animals[at]! }
       for (const { belief, pulls } of weighAnimal(animal, effects, settings).groups) {
-        for (const { weight, surprise, from } of pulls) {
-          if (surprise === null) continue
+        for (const { step, weight, logMean } of pulls) {
+          if (step.logLength === null) continue
           const counted = animal.count * belief * weight
-          const spread = effectVariance(here, { clutch: index, animal: at, instar: from })
-          squares += counted * (surprise ** 2 + spread - dateVariance(animal, from, settings))
+          const spread = effectVariance(here, { clutch: index, animal: at, instar: step.from })
+          squares +=
+            counted * ((step.logLength - logMean) ** 2 + spread - dateVariance(animal, step, settings))
           records += counted
         }
       }
@@ -114,14 +128,11 @@ function noiseOf(
   return Math.max(SMALLEST_NOISE, Math.sqrt(Math.max(0, squares / records)))
 }
 
-/** Variance that the width of the dates adds to ln of a length, bounded by the noise itself. */
-function dateVariance(animal: AnimalEvidence, instar: number, settings: LearningSettings): number {
-  const first = animal.marks.findIndex((mark) => mark.moults === instar)
-  const [start, end] = [animal.marks[first], animal.marks[first + 1]]
-  if (!start || !end) return 0
-  const length = Math.max(1, end.middle - start.middle)
-  const variance = (start.width ** 2 + end.width ** 2) / (12 * length * length)
-  return Math.min(variance, settings.noiseLogSd ** 2)
+/** Variance that the width of both dates adds to ln of a length, bounded by the noise itself. */
+function dateVariance(animal: AnimalEvidence, step: Step, settings: LearningSettings): number {
+  const length = Math.max(3, Math.exp(step.logLength ?? 0))
+  const ending = animal.marks[step.end]!.width ** 2 / (12 * length * length)
+  return Math.min(step.startVariance + ending, settings.noiseLogSd ** 2)
 }
 
 /** Posterior variance of species + clutch + animal + instar. */

@@ -85,6 +85,7 @@ export function sweep(
   let halfLogDeterminant = 0
   const animalParts: (Elimination & { residual: number })[] = []
   const clutchParts: (Elimination & { residual: number })[] = []
+  const scratch = new Accumulator(SHARED + 2)
   ranges.forEach((range, index) => {
     const level = new Accumulator(SHARED + 1)
     for (let at = range.first; at < range.end; at += 1) {
@@ -92,6 +93,7 @@ export function sweep(
         shared: state.shared,
         clutch: state.clutches[index]!,
         animal: state.animals[at]!,
+        scratch,
       })
       logPosterior += part.logPosterior
       const { eliminated, count } = part
@@ -151,15 +153,18 @@ function addSharedPrior(top: Accumulator, shared: Float64Array, settings: Learni
 function animalPart(
   animal: AnimalEvidence,
   settings: LearningSettings,
-  effects: { shared: Float64Array; clutch: number; animal: number },
+  effects: { shared: Float64Array; clutch: number; animal: number; scratch: Accumulator },
 ) {
+  const { scratch } = effects
   const own = SHARED + 1
-  const level = new Accumulator(own + 1)
+  const level = scratch.cleared()
   const { logChance, groups } = weighAnimal(animal, effects, settings)
   for (const { belief, pulls } of groups) {
-    for (const { weight, slope, curvature, from, shares } of pulls) {
+    for (const { step, weight, slope, curvature, shares } of pulls) {
       const strength = belief * weight
-      level.addObservation({ slope: slope * strength, curvature: curvature * strength, from, shares }, own)
+      if (strength < 1e-9) continue
+      const pull = { slope: slope * strength, curvature: curvature * strength, from: step.from, shares }
+      level.addObservation(pull, own)
     }
   }
   const variance = settings.animalLogSd ** 2
@@ -178,6 +183,12 @@ class Accumulator {
     this.curvature = new Float64Array(size * size)
   }
 
+  cleared(): this {
+    this.slope.fill(0)
+    this.curvature.fill(0)
+    return this
+  }
+
   addOwn(index: number, curvature: number, slope: number): void {
     this.slope[index]! += slope
     this.curvature[index * this.size + index]! += curvature
@@ -185,7 +196,7 @@ class Accumulator {
 
   /** A length that hangs on the species, the clutch, the animal and, by shares, on instars. */
   addObservation(
-    seen: { slope: number; curvature: number; from: number; shares: number[] },
+    seen: { slope: number; curvature: number; from: number; shares: readonly number[] },
     own: number,
   ): void {
     const places = [0, own - 1, own]

@@ -10,7 +10,7 @@ import { meanTemperatureC } from './temperature-spread'
  */
 const DISTINCT_C = 3
 const FEWEST_INSTARS = 8
-const GRID_STEPS_SD = [-2, -1.5, -1, -0.5, 0, 0.5, 1, 1.5, 2]
+const OUTER_SHARE = 0.2
 
 /** Are there enough completed instars both in cool and in warm places? */
 export function hasDistinctZones(records: readonly DevelopmentRecord[], profile: CareProfile): boolean {
@@ -29,43 +29,49 @@ export function hasDistinctZones(records: readonly DevelopmentRecord[], profile:
   }
   if (means.length === 0) return false
   means.sort((a, b) => a.meanC - b.meanC)
-  const cool = meanOfFirst(means)
-  const warm = meanOfFirst(means.toReversed())
+  const enough = Math.max(FEWEST_INSTARS, OUTER_SHARE * means.reduce((sum, { instars }) => sum + instars, 0))
+  const cool = meanOfFirst(means, enough)
+  const warm = meanOfFirst(means.toReversed(), enough)
   const upperC = profile.growth.upperThresholdC.value
   return cool !== null && warm !== null && Math.min(warm, upperC) - cool >= DISTINCT_C
 }
 
 /** Mean temperature of the first records of a sorted list that make up enough instars. */
-function meanOfFirst(means: readonly { meanC: number; instars: number }[]): number | null {
+function meanOfFirst(means: readonly { meanC: number; instars: number }[], enough: number): number | null {
   let instars = 0
   let sum = 0
   for (const one of means) {
     instars += one.instars
     sum += one.instars * one.meanC
-    if (instars >= FEWEST_INSTARS) return sum / instars
+    if (instars >= enough) return sum / instars
   }
   return null
 }
 
-/** Thresholds to try, two prior standard deviations to either side, always below the reference. */
-export function thresholdGrid(prior: { lowerC: number; sdC: number }, profile: CareProfile): number[] {
-  const most = profile.growth.referenceC.value - 4
-  return [...new Set(GRID_STEPS_SD.map((step) => Math.min(most, prior.lowerC + step * prior.sdC)))]
+/**
+ * Posterior mode and spread of the threshold: parabolas through log posteriors at three points, a wide one
+ * to find the place and a narrow one there for the spread.
+ */
+export function findThreshold(
+  prior: { lowerC: number; sdC: number },
+  logEvidence: (lowerC: number) => number,
+): { lowerC: number; sdC: number } {
+  const logPosterior = (lowerC: number) =>
+    logEvidence(lowerC) - ((lowerC - prior.lowerC) / prior.sdC) ** 2 / 2
+  const wide = topOfParabola(prior.lowerC, prior.sdC, logPosterior)
+  const narrow = topOfParabola(wide.at, prior.sdC / 2, logPosterior)
+  return { lowerC: narrow.at, sdC: Math.min(prior.sdC, narrow.sd) }
 }
 
-/** Posterior mean and standard deviation over the grid, its points being equally far apart. */
-export function thresholdFromFits(
-  fits: readonly { lowerC: number; logEvidence: number }[],
-  prior: { lowerC: number; sdC: number },
-): { lowerC: number; sdC: number } {
-  const logs = fits.map(
-    ({ lowerC, logEvidence }) => logEvidence - ((lowerC - prior.lowerC) / prior.sdC) ** 2 / 2,
-  )
-  const most = Math.max(...logs)
-  const weights = logs.map((log) => Math.exp(log - most))
-  const total = weights.reduce((sum, weight) => sum + weight, 0)
-  const lowerC = fits.reduce((sum, fit, index) => sum + fit.lowerC * weights[index]!, 0) / total
-  const variance =
-    fits.reduce((sum, fit, index) => sum + (fit.lowerC - lowerC) ** 2 * weights[index]!, 0) / total
-  return { lowerC, sdC: Math.sqrt(variance + (prior.sdC / 4) ** 2 / 3) }
+/** Never further from the middle than twice the distance of the outer points. */
+function topOfParabola(
+  middle: number,
+  distance: number,
+  value: (at: number) => number,
+): { at: number; sd: number } {
+  const [before, here, after] = [value(middle - distance), value(middle), value(middle + distance)]
+  const bend = (2 * here - before - after) / distance ** 2
+  if (!(bend > 1e-9)) return { at: after > before ? middle + distance : middle - distance, sd: distance * 2 }
+  const move = (after - before) / (2 * distance * bend)
+  return { at: middle + Math.min(2 * distance, Math.max(-2 * distance, move)), sd: 1 / Math.sqrt(bend) }
 }

@@ -3,7 +3,7 @@ import { thresholdsOf } from './clock'
 import { evidenceOf } from './learning-evidence'
 import { type Fit, fitDevelopment } from './learning-fit'
 import { type LearningSettings, priorSettings } from './learning-settings'
-import { hasDistinctZones, thresholdFromFits, thresholdGrid } from './learning-threshold'
+import { findThreshold, hasDistinctZones } from './learning-threshold'
 import { siblingNoiseLogSd } from './parameters'
 import { type LearnedDevelopment, learnedFromFit } from './posterior'
 import type { DevelopmentRecord } from './record'
@@ -20,24 +20,12 @@ export function learnDevelopment(
 ): LearnedDevelopment {
   const settings = { ...priorSettings(siblingNoiseLogSd(profile)), ...changes }
   const prior = { lowerC: profile.growth.lowerThresholdC.value, sdC: profile.growth.lowerThresholdSdC.value }
-  const fitAt = (lowerC: number) => fitAtThreshold(profile, records, { lowerC, settings })
-  if (!hasDistinctZones(records, profile))
-    return learnedFromFit(fitAt(prior.lowerC), { ...prior, isLearned: false })
-  const fits = thresholdGrid(prior, profile).map((lowerC) => ({
-    lowerC,
-    logEvidence: fitAt(lowerC).logEvidence,
-  }))
-  const threshold = thresholdFromFits(fits, prior)
-  return learnedFromFit(fitAt(threshold.lowerC), { ...threshold, isLearned: true })
-}
-
-function fitAtThreshold(
-  profile: CareProfile,
-  records: readonly DevelopmentRecord[],
-  { lowerC, settings }: { lowerC: number; settings: LearningSettings },
-): Fit {
-  const thresholds = { ...thresholdsOf(profile), lowerC }
-  return fitDevelopment(evidenceOf(records, profile, thresholds), settings)
+  const fitAt = (lowerC: number, near?: Fit) =>
+    fitDevelopment(evidenceOf(records, profile, { ...thresholdsOf(profile), lowerC }), settings, near)
+  const atPrior = fitAt(prior.lowerC)
+  if (!hasDistinctZones(records, profile)) return learnedFromFit(atPrior, { ...prior, isLearned: false })
+  const threshold = findThreshold(prior, (lowerC) => fitAt(lowerC, atPrior).logEvidence)
+  return learnedFromFit(fitAt(threshold.lowerC, atPrior), { ...threshold, isLearned: true })
 }
 
 /** The profile with the threshold that was learned, for forecasts with learned parameters. */

@@ -58,13 +58,14 @@ export function learnedFromFit(fit: Fit, threshold: LearnedThreshold): LearnedDe
       const effects = { shared: state.shared, clutch: state.clutches[index]!, animal: state.animals[at]! }
       const own = sweep.animals[at]!
       learned.instarsSeen += animal.count * Math.max(0, animal.marks.length - 1)
-      learned.animals[animal.id] = {
+      const known = {
         clutchId: range.id,
         mean: state.animals[at]!,
         gain: [...own.gain],
         variance: own.variance,
         ...judged(fit, at, effects),
       }
+      for (const id of animal.ids) learned.animals[id] = known
     }
   })
   return learned
@@ -76,7 +77,7 @@ function judged(
   at: number,
   effects: { shared: Float64Array; clutch: number; animal: number },
 ): Pick<LearnedAnimal, 'running' | 'wrongDates'> {
-  const { marks, runningAt } = animals[at]!
+  const { marks, isRunning } = animals[at]!
   const instar = marks.at(-1)?.moults ?? 0
   const wrong = marks.map(() => 0)
   let [slope, curvature] = [0, 0]
@@ -85,13 +86,13 @@ function judged(
       wrong[index]! += belief * chance
     })
     for (const pull of pulls) {
-      if (pull.surprise !== null || pull.from !== instar) continue
+      if (pull.step.end < marks.length || pull.step.from !== instar) continue
       slope += belief * pull.weight * pull.slope
       curvature += belief * pull.weight * pull.curvature
     }
   }
   return {
-    running: runningAt === null ? null : { slope, curvature, instar },
+    running: !isRunning ? null : { slope, curvature, instar },
     wrongDates: wrong
       .map((chance, index) => ({ moults: marks[index]!.moults, chance }))
       .filter(({ chance }) => chance > WORTH_KEEPING),

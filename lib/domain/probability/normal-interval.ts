@@ -17,6 +17,7 @@ export function normalIntervalChance(
 ): IntervalChance {
   const low = (limits.low - mean) / sd
   const high = (limits.high - mean) / sd
+  if (high === Number.NEGATIVE_INFINITY) return { chance: SMALLEST_CHANCE, slope: 0, curvature: 0 }
   // Taken in the tail that both limits share, so that small differences keep their digits.
   const chance = low > 0 ? normalBelow(-low) - normalBelow(-high) : normalBelow(high) - normalBelow(low)
   if (!(chance > SMALLEST_CHANCE)) return farAway(low, high, sd)
