@@ -8,7 +8,7 @@ const FEWEST_BLOCKS = 5
 const MOST_BLOCKS = 26
 const LEAST_SD_C = 0.3
 const MOST_SD_C = 4
-const PRIOR_BLOCKS = 6
+const PRIOR_BLOCKS = 3
 
 /** Mean temperature between two day numbers, day and night counted alike. O(n). */
 export function meanTemperatureC(history: TemperatureHistory, fromDay: number, untilDay: number): number {

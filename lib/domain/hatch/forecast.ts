@@ -6,6 +6,7 @@ import { FUTURE_TEMPERATURE_SD_C } from '../development/parameters'
 import {
   type ChanceWithin,
   chancesWithin,
+  chanceWithinDays,
   type DateWindow,
   dateWindow,
   expectedEffectiveDays,
@@ -38,6 +39,8 @@ export type HatchInput = {
   /** The workspace's learned fertility and counts; the profile's where there are none. */
   fertileShare?: number
   nymphs?: { low: number; typical: number; high: number }
+  /** The workspace's learned incubation, in effective days; the profile's where there is none. */
+  incubation?: Lognormal & { logMeanSd?: number }
 }
 
 export type ExpectedNymphs = { low: number; typical: number; high: number }
@@ -98,6 +101,22 @@ export function forecastHatch(input: HatchInput): HatchForecast {
   }
 }
 
+/**
+ * Chances for those who add up whole distributions: that it hatches at all given that it has not, and within
+ * so many days from the middle of today if it does. Null while it rests and nobody has said how long.
+ */
+export function hatchChances(
+  input: HatchInput,
+): { stillHatches: number; withinDays: (days: number) => number } | null {
+  const rest = input.coldRest
+  if (rest && restEnd(rest, input.today) === null && rest.startedOn <= input.today) return null
+  const eggs = prepare(input)
+  return {
+    stillHatches: chanceOfHatch(input, eggs),
+    withinDays: (days) => (days <= 0 ? 0 : chanceWithinDays(eggs.future, eggs.chanceBy, days)),
+  }
+}
+
 type LayingNode = { weight: number; spent: number }
 type Eggs = {
   future: Future
@@ -116,7 +135,7 @@ function prepare(input: HatchInput): Eggs {
     sdC,
   }
   const future = futureOf(temperatures, input.today)
-  const length = incubation(input.profile)
+  const length = lengthOf(input)
   const resting = { coldRest: input.coldRest, today: input.today }
   const layings = layingDates(input.laid, input.today)
   const nodes = layings.map((laidOn) => ({
@@ -133,6 +152,13 @@ function prepare(input: HatchInput): Eggs {
     return 1 - mixedSurvival(nodes, length, effectiveDays) / notYet
   }
   return { future, length, nodes, middleLaying, chanceBy }
+}
+
+/** Spread between egg cases, and what is unknown about their mean. */
+function lengthOf(input: HatchInput): Lognormal {
+  if (!input.incubation) return incubation(input.profile)
+  const { logMean, logSd, logMeanSd = 0 } = input.incubation
+  return { logMean, logSd: Math.hypot(logSd, logMeanSd) }
 }
 
 /** Equally likely laying dates, none of them after today. */
