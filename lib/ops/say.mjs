@@ -29,12 +29,15 @@ const isDiskFull = (error) =>
 
 const isForbidden = (error) => ['EACCES', 'EPERM', 'EROFS'].includes(error?.code)
 
+/** What parseArgs of Node says about an option that does not exist. */
+const isMistyped = (error) => String(error?.code).startsWith('ERR_PARSE_ARGS')
+
 /** One plain sentence for what went wrong, with the original words where they help. */
 export function explain(error) {
   if (isDiskFull(error)) {
     return `The disk is full, so this could not be finished. Nothing recorded earlier is lost; free some space and run it again.\n(${telling(error)})`
   }
-  if (error instanceof Refusal) return error.message
+  if (error instanceof Refusal || isMistyped(error)) return error.message
   if (isForbidden(error) && error.path) {
     return `${error.path} cannot be written by this user (${error.code}). It may belong to the user who ran this earlier: run it as that user, or change the owner.`
   }

@@ -47,7 +47,7 @@ const isAnswering = async (address: string) =>
   )
 
 async function until(condition: () => Promise<boolean> | boolean, what: string): Promise<void> {
-  const giveUpAt = Date.now() + 20_000
+  const giveUpAt = Date.now() + 60_000
   while (!(await condition())) {
     if (Date.now() > giveUpAt) throw new Error(`waited in vain until ${what}`)
     await new Promise((resolve) => setTimeout(resolve, 100))
