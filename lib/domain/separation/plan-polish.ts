@@ -12,23 +12,49 @@ export function refillPlan(ledger: PlanLedger): PlanLedger {
   return ledger
 }
 
-/** Adds the batch that saves most per minute until nothing fits. */
+type Batch = { clutch: number; day: number; count: number; worth: number }
+
+/** What it has to save, in animals a minute, to be worth an entry. */
+const LEAST_WORTH = 1e-6
+
+/**
+ * Adds the batch that saves most per minute until nothing fits. Adding one makes others worth less, hardly ever
+ * more, so only the one that was best is looked at again before it is taken.
+ */
 function fillIdleTime(ledger: PlanLedger): void {
-  const { counted } = ledger
-  for (;;) {
-    let best = { clutch: -1, day: -1, count: 0, worth: 1e-6 }
-    for (let clutch = 0; clutch < ledger.moved.length; clutch += 1)
-      for (let day = 0; day < counted.dayCount; day += 1) {
-        if (timeFor(ledger, clutch, day) === 0) continue
-        const count = roomFor(ledger, clutch, day)
-        if (count === 0) continue
-        const start = ledger.moved[clutch]![day]! > 0 ? 0 : counted.minutesPerClutch
-        const worth = savedBy(ledger, { clutch, day, count }) / (start + count * counted.minutesPerNymph)
-        if (worth > best.worth) best = { clutch, day, count, worth }
-      }
-    if (best.clutch < 0) return
-    addMove(ledger, best)
+  const batches: Batch[] = []
+  for (let clutch = 0; clutch < ledger.moved.length; clutch += 1)
+    for (let day = 0; day < ledger.counted.dayCount; day += 1) {
+      const batch = judgeBatch(ledger, clutch, day)
+      if (batch.worth > LEAST_WORTH) batches.push(batch)
+    }
+  batches.sort((one, other) => one.worth - other.worth)
+  for (let batch = batches.pop(); batch; batch = batches.pop()) {
+    const now = judgeBatch(ledger, batch.clutch, batch.day)
+    if (now.worth <= LEAST_WORTH) continue
+    if (now.worth >= (batches.at(-1)?.worth ?? 0)) addMove(ledger, now)
+    else insertBatch(batches, now)
   }
+}
+
+function judgeBatch(ledger: PlanLedger, clutch: number, day: number): Batch {
+  const { minutesPerClutch, minutesPerNymph } = ledger.counted
+  const count = ledger.left[clutch]![day]! < 1 ? 0 : roomFor(ledger, clutch, day)
+  if (count === 0) return { clutch, day, count, worth: 0 }
+  const start = ledger.moved[clutch]![day]! > 0 ? 0 : minutesPerClutch
+  return {
+    clutch,
+    day,
+    count,
+    worth: savedBy(ledger, { clutch, day, count }) / (start + count * minutesPerNymph),
+  }
+}
+
+/** Into a list that rises by worth. */
+function insertBatch(batches: Batch[], batch: Batch): void {
+  let place = batches.length
+  while (place > 0 && batches[place - 1]!.worth > batch.worth) place -= 1
+  batches.splice(place, 0, batch)
 }
 
 /** Expected animals saved by parting `count` more on a day, later moves as they are. O(days). */
