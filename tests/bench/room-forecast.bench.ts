@@ -11,9 +11,9 @@ import { printTable } from '../support/print-table'
  */
 const TODAY = '2026-11-01'
 const DAYS = 26 * 7
-const SPECIES = DEFAULT_PROFILES.slice(0, 8)
+const SPECIES = DEFAULT_PROFILES.slice(0, 4)
 const SIZES = [1000, 10_000, 100_000]
-const ROUNDS = 5
+const ROUNDS = 3
 
 function roomOf(count: number): RoomInput {
   const stream = seededStream('room')
