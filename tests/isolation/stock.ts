@@ -1,6 +1,9 @@
 import { createHash, randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
+import { individualCode } from '@/lib/domain/label/code'
+import { invitationToken } from '@/lib/platform/invitation-link'
+import { publicTokenHash } from '@/lib/platform/public-link'
 
 export type Row = Record<string, unknown>
 
@@ -12,6 +15,9 @@ export type Stock = {
   rows: Map<string, Row>
   gone: string
 }
+
+/** Labels are made from the key of the workspace, so that two workspaces do not have the same ones. */
+const labelKeyOf = (mark: string) => Number.parseInt(hash(mark).toString('hex').slice(0, 6), 16)
 
 const hash = (text: string) => createHash('sha256').update(text).digest()
 
@@ -56,7 +62,7 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
     name: `${mark} mantids`,
     slug,
     ...texts,
-    label_key: 1,
+    label_key: labelKeyOf(mark),
     contact: mark,
     claim_terms: mark,
   })
@@ -64,12 +70,14 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   const email = `${mark}@example.test`
   await place('membership', { person_id: personId, role: 'owner', display_name: `${mark} owner`, email })
   const until = '2099-01-01'
-  const invitation = { email: `guest-${email}`, role: 'viewer', token_hash: hash(`i${mark}`) }
+  const id = randomUUID()
+  const invitation = { id, email: `guest-${email}`, role: 'viewer', token_hash: hash(invitationToken(id)) }
   const invitation_id = await place('invitation', { ...invitation, invited_by: personId, expires_at: until })
   await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
   const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
   const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
-  await place('counter', { name: `${mark}-series`, value: 1 })
+  for (const name of ['receipt', 'individual', 'clutch', 'egg-case', `${mark}-series`])
+    await place('counter', { name, value: 20 })
   await place('operation', {
     id: `${mark}-key`,
     request_hash: hash('r'),
@@ -122,13 +130,15 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   await place('head_count_entry', { ...hatch, note: mark, recorded_by: personId })
   const run = { container_kind_id: idOf(stock, 'container_kind'), zone_id, planned: 3, first_number: 1 }
   await place('separation', { ...run, clutch_id, on: '2026-03-01', started_by: personId })
-  stock.gone = await placeAnimal(place, stock, { label: `G${mark}`, leaves: 'escaped' })
-  const individual_id = await placeAnimal(place, stock, { label: `A${mark}` })
+  stock.gone = await placeAnimal(place, stock, { number: 2, leaves: 'escaped' })
+  const individual_id = await placeAnimal(place, stock, { number: 1 })
   await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
   const housing = { container_id: idOf(stock, 'container'), single: true, zone_id, from_on: '2026-03-01' }
   await place('housing', { ...housing, individual_id })
   await place('feeding', { individual_id, on: '2026-03-10', ate: true, prey: mark })
-  const link = await place('public_link', { individual_id, token_hash: hash(`p${mark}`) })
+  const id = randomUUID()
+  const token_hash = Buffer.from(publicTokenHash({ id, generation: 1 }))
+  const link = await place('public_link', { id, individual_id, token_hash })
   const sheet = { species_id: idOf(stock, 'species'), profile_number: 1, public_link_id: link }
   const printed = { language: 'en', paper: 'a4', printed_on: '2026-03-11', printed_by: personId }
   await place('care_sheet', { ...sheet, ...printed, individual_id })
@@ -138,13 +148,18 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
 async function placeAnimal(
   place: Place,
   stock: Stock,
-  what: { label: string; leaves?: string },
+  what: { number: number; leaves?: string },
 ): Promise<string> {
   const { mark, personId } = stock
   const [species_id, clutch_id, separation_id] = ['species', 'clutch', 'separation'].map((each) =>
     idOf(stock, each),
   )
-  const animal = { label: what.label, whereabouts: 'together', baseline_on: '2026-03-01', baseline_moults: 1 }
+  const animal = {
+    label: individualCode(what.number, String(labelKeyOf(mark))),
+    whereabouts: 'together',
+    baseline_on: '2026-03-01',
+    baseline_moults: 1,
+  }
   const texts = { supplier: mark, notes: mark }
   const individual_id = await place('individual', { ...animal, ...texts, species_id, clutch_id })
   const entry = { clutch_id, individual_id, count: 1, note: mark, recorded_by: personId }
@@ -171,7 +186,7 @@ async function placeSale(place: Place, stock: Stock): Promise<void> {
 
   async function placeSold(placeRow: Place, sold: Stock, receipt_number: number): Promise<string> {
     const individual_id = await placeAnimal(placeRow, sold, {
-      label: `S${receipt_number}${mark}`,
+      number: 2 + receipt_number,
       leaves: 'sold',
     })
     const sale = { receipt_number, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }

@@ -1,0 +1,276 @@
+import pg from 'pg'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Permission } from '@/lib/domain/role/permissions'
+import { requireDatabase } from '@/tests/support/database'
+import { startServer, type TestServer } from '@/tests/support/server'
+import { type Ids, watchIds } from './calls/call'
+import { ACTIONS, REFUSED_BY_THE_TRADE } from './matrix/actions'
+import { act, ask } from './matrix/ask'
+import { type Callers, findLowerRole, makeCallers } from './matrix/callers'
+import { listEntryPoints } from './matrix/entry-points'
+import { OPERATIONS } from './matrix/operations'
+import { PAGES } from './matrix/pages'
+import { type Stock, stockWorkspace } from './stock'
+
+const database = requireDatabase()
+const entryPoints = listEntryPoints()
+
+/** Routes that answer before anybody is known, each tried below. */
+const OTHER_ROUTES = [
+  '/api/auth/[...nextauth]',
+  '/api/bench',
+  '/api/health',
+  '/api/v1/openapi.json',
+  '/icon.svg',
+  '/manifest.webmanifest',
+]
+
+let client: pg.Client
+let server: TestServer
+let own: Stock
+let neighbour: Stock
+let ids: Ids
+let callers: Callers
+let slug: string
+
+beforeAll(async () => {
+  client = new pg.Client({ connectionString: database.urls.admin, options: '-c TimeZone=UTC' })
+  await client.connect()
+  own = await stockWorkspace(client, 'Okapi')
+  neighbour = await stockWorkspace(client, 'Narwhal')
+  callers = await makeCallers(client, { own, neighbour })
+  server = await startServer(database)
+  ids = watchIds(own).ids
+  slug = String(own.rows.get('workspace')?.slug)
+})
+afterAll(async () => {
+  await server.stop()
+  await client.end()
+})
+
+const at = (rest: string) => `${server.address}${rest}`
+const isPermission = (guard: string): guard is Permission => guard.includes(':')
+/** Everything but the times at which somebody was last seen, and the counts of attempts. */
+async function fingerprint(): Promise<string> {
+  const tables = [...own.rows.keys(), 'person']
+  const parts = tables.map(
+    (table) => `select md5(coalesce(string_agg(t::text, '' order by t::text), '')) from ${table} t`,
+  )
+  return JSON.stringify((await client.query(parts.join(' union all '))).rows)
+}
+
+describe('the build', () => {
+  it('has no page, route or action that is not tried here', () => {
+    expect(entryPoints.pages.filter((page) => !PAGES[page])).toEqual([])
+    const tried = [...OPERATIONS.map(({ path }) => `/api/v1${path}`), ...Object.keys(PAGES), ...OTHER_ROUTES]
+    expect(entryPoints.routes.filter((route) => !tried.includes(route))).toEqual([])
+    expect(entryPoints.actions.map(({ name }) => name).filter((name) => !ACTIONS[name])).toEqual([])
+  })
+
+  it('and nothing is tried here that it has not', () => {
+    const had = [...entryPoints.pages, ...entryPoints.routes]
+    expect(Object.keys(PAGES).filter((page) => !had.includes(page))).toEqual([])
+    expect(OPERATIONS.map(({ path }) => `/api/v1${path}`).filter((route) => !had.includes(route))).toEqual([])
+    expect(OTHER_ROUTES.filter((route) => !had.includes(route))).toEqual([])
+  })
+})
+
+describe('reading', () => {
+  let before: string
+  beforeAll(async () => {
+    before = await fingerprint()
+  })
+
+  describe.each(Object.entries(PAGES))('%s', (name, { guard, address }) => {
+    it('is there for whom it is meant', async () => {
+      const caller = guard === 'everybody' || guard === 'secret' ? callers.nobody : callers.owner
+      const said = await ask(at(address(slug, ids, own)), caller)
+      // A scanned label leads on to the page of its animal.
+      const leadsOn = name.endsWith('/c/[code]')
+        ? [307, `/w/${slug}/individuals/${ids.individual}`]
+        : [200, '']
+      expect([said.status, said.location]).toEqual(leadsOn)
+      expect(said.text).not.toContain(neighbour.mark)
+      const streamed = await ask(at(address(slug, ids, own)), caller, { headers: { rsc: '1' } })
+      expect(streamed.text).not.toContain(neighbour.mark)
+    })
+
+    it('is not there for anybody else', async () => {
+      if (guard === 'everybody' || guard === 'secret') return
+      const page = at(address(slug, ids, own))
+      for (const stranger of [callers.nobody, callers.expired]) {
+        const said = await ask(page, stranger)
+        expect([said.status, new URL(said.location, page).pathname]).toEqual([307, '/sign-in'])
+        expect(said.text).not.toContain(own.mark)
+      }
+      if (!isPermission(guard)) return
+      for (const stranger of [callers.neighbour, callers.removed]) {
+        for (const headers of [new Headers(), new Headers({ rsc: '1' })]) {
+          const said = await ask(page, stranger, { headers })
+          // A stream has begun before it turns out that there is nothing to be shown.
+          if (!headers.has('rsc')) expect(said.status).toBe(404)
+          expect(said.text).not.toContain(own.mark)
+        }
+      }
+      const lower = findLowerRole(guard)
+      if (!lower) return
+      const said = await ask(page, callers.members[lower])
+      expect([lower, said.status]).toEqual([lower, 403])
+    })
+
+    it('does not show our records in a neighbour’s own workspace', async () => {
+      const theirs = String(neighbour.rows.get('workspace')?.slug)
+      const page = address(theirs, ids, own)
+      if (!isPermission(guard)) return
+      const said = await ask(at(page), callers.neighbour)
+      const namesOurs = page !== address(theirs, watchIds(neighbour).ids, neighbour)
+      expect([page, said.status === 307 ? 404 : said.status]).toEqual([page, namesOurs ? 404 : 200])
+      expect(said.text).not.toContain(own.mark)
+    })
+  })
+
+  it('changes nothing', async () => {
+    for (const { method, address } of OPERATIONS)
+      if (method === 'GET') await ask(at(`/api/v1${address(ids)}`), callers.owner)
+    for (const page of ['/', '/sign-in', `/invitation/${'x'.repeat(43)}`]) await ask(at(page), callers.owner)
+    expect(await fingerprint()).toBe(before)
+  })
+})
+
+describe.each(OPERATIONS)('$method /api/v1$path', ({ method, permission, address, body }) => {
+  const send = (caller: Parameters<typeof ask>[1], named: Ids) =>
+    ask(at(`/api/v1${address(named)}`), caller, {
+      method,
+      headers: body ? { 'content-type': 'application/json' } : {},
+      body: body && JSON.stringify(body(named)),
+    })
+
+  it('wants a token that still works, of a member who still is one', async () => {
+    for (const stranger of [callers.nobody, callers.removed, callers.expired])
+      expect((await send({ token: stranger.token }, ids)).status).toBe(401)
+    expect((await send({ cookie: callers.owner.cookie }, ids)).status).toBe(401)
+  })
+
+  it('is refused to a token of a role that may not', async () => {
+    const lower = findLowerRole(permission)
+    if (!lower) return
+    expect([lower, (await send(callers.members[lower], ids)).status]).toEqual([lower, 403])
+  })
+
+  it('finds nothing of ours for a neighbour', async () => {
+    const { ids: watched, asked } = watchIds(own)
+    const said = await send(callers.neighbour, watched)
+    expect(said.text).not.toContain(own.mark)
+    if (asked.size > 0) expect([404, 422]).toContain(said.status)
+    else expect(said.status).toBeLessThan(300)
+  })
+
+  it('works for us, and says nothing of the neighbour', async () => {
+    const said = await send(callers.owner, ids)
+    expect([said.status === 409 ? 201 : said.status, said.text.slice(0, 300)]).toEqual([
+      method === 'POST' ? 201 : 200,
+      said.text.slice(0, 300),
+    ])
+    expect(said.text).not.toContain(neighbour.mark)
+  })
+})
+
+describe.each(entryPoints.actions)('$name', ({ id, name, page }) => {
+  const row = ACTIONS[name]
+  const send = (caller: Parameters<typeof act>[1], workspace: string) =>
+    act(server.address, caller, { id, page: fill(page), workspace, input: row?.input(ids) })
+
+  it('answers nobody, and whoever’s time is up, that they are signed out', async () => {
+    if (row?.guard === 'everybody') return
+    for (const stranger of [callers.nobody, callers.expired])
+      expect(await send(stranger, slug)).toMatchObject({ status: 'signed-out' })
+  })
+
+  it('is refused to a neighbour, to a member who was removed and to a lower role', async () => {
+    if (!row || !isPermission(row.guard)) return
+    for (const stranger of [callers.neighbour, callers.removed]) {
+      const said = await send(stranger, slug)
+      expect(said).toMatchObject({ status: 'refused', code: 'not-found' })
+      expect(said.text).not.toContain(own.mark)
+    }
+    const lower = findLowerRole(row.guard)
+    if (lower)
+      expect(await send(callers.members[lower], slug)).toMatchObject({ status: 'refused', code: 'forbidden' })
+  })
+
+  it('does not take our records into a neighbour’s workspace', async () => {
+    const { ids: watched, asked } = watchIds(own)
+    row?.input(watched)
+    if (asked.size === 0) return
+    const said = await send(callers.neighbour, String(neighbour.rows.get('workspace')?.slug))
+    expect(said.status).toBe('refused')
+    expect(said.text).not.toContain(own.mark)
+  })
+
+  it('works for us', async () => {
+    const said = await send(callers.owner, slug)
+    expect(['failed', 'unreadable', 'signed-out']).not.toContain(said.status)
+    expect(said.code).not.toBe('forbidden')
+    if (!REFUSED_BY_THE_TRADE.includes(name)) expect(said.code).not.toBe('invalid')
+    expect(said.text).not.toContain(neighbour.mark)
+  })
+})
+
+/** The address of a page that offers an action; which record it shows does not matter to the action. */
+function fill(page: string): string {
+  return PAGES[page]?.address(slug, ids, own) ?? page
+}
+
+describe('routes that answer before anybody is known', () => {
+  it('say that the service is well, and nothing about anybody', async () => {
+    for (const route of ['/api/health', '/api/v1/openapi.json', '/icon.svg', '/manifest.webmanifest']) {
+      const said = await ask(at(route), callers.nobody)
+      expect([route, said.status]).toEqual([route, 200])
+      expect(said.text).not.toMatch(/Okapi|Narwhal/)
+    }
+  })
+
+  it('take the taps of a device only from somebody signed in, and only into their own workspaces', async () => {
+    const tap = {
+      id: '0197c0de-0000-7000-8000-000000000001',
+      workspaceId: own.workspaceId,
+      personId: neighbour.personId,
+      run: ids.separation,
+      on: '2026-03-20',
+      tappedAt: '2026-03-20T18:00:00Z',
+      v: 1,
+      kind: 'escaped',
+      payload: {},
+    }
+    const send = (caller: Parameters<typeof ask>[1]) =>
+      ask(at('/api/bench'), caller, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json', origin: server.address },
+        body: JSON.stringify({ operations: [tap] }),
+      })
+    for (const stranger of [callers.nobody, callers.expired]) expect((await send(stranger)).status).toBe(401)
+    const before = await fingerprint()
+    for (const stranger of [callers.neighbour, callers.removed]) {
+      const said = await send(stranger)
+      expect(said.text).toMatch(/"status":"refused"|"status":4\d\d/)
+      expect(said.text).not.toContain(own.mark)
+    }
+    expect(await fingerprint()).toBe(before)
+  })
+
+  it('turn away what a page of another site sends', async () => {
+    for (const path of ['/api/v1/zones', '/api/bench', '/sign-in']) {
+      const said = await ask(at(path), callers.owner, {
+        method: 'POST',
+        headers: { origin: 'http://other.example' },
+        body: '{}',
+      })
+      expect([path, said.status]).toEqual([path, 403])
+    }
+  })
+})
+
+it('and the log of all this names neither the one’s records nor the other’s', () => {
+  expect(server.output()).not.toContain('Narwhal')
+  expect(server.output()).not.toContain('Okapi mantids')
+})

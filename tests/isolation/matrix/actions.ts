@@ -1,0 +1,202 @@
+import type { Permission } from '@/lib/domain/role/permissions'
+import type { Ids } from '../calls/call'
+
+/** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
+export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
+
+/** Refused to us as well, by a rule of the trade: something stands in it, or it stands there already. */
+export const REFUSED_BY_THE_TRADE = [
+  'clutch/actions moveClutchAction',
+  'container/actions archiveContainerKindAction',
+  'egg-case/actions moveEggCaseAction',
+  'zone/actions archiveZoneAction',
+]
+
+const ON = '2026-03-20'
+const TOMORROW = new Date(Date.now() + 86_400_000).toISOString().slice(0, 10)
+const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
+const KIND = { name: 'Tub', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }
+const SETTINGS = {
+  version: 1,
+  name: 'Okapi mantids',
+  country: 'DE',
+  timeZone: 'Europe/Berlin',
+  language: 'en',
+  instarConvention: 'hatchling_is_first',
+  instarStyle: 'ordinal',
+  temperatureUnit: 'celsius',
+  lengthUnit: 'millimetre',
+}
+
+function rows(
+  guard: ActionRow['guard'],
+  inputs: Record<string, ActionRow['input']>,
+): Record<string, ActionRow> {
+  return Object.fromEntries(Object.entries(inputs).map(([name, input]) => [name, { guard, input }]))
+}
+
+export const ACTIONS: Record<string, ActionRow> = {
+  ...rows('everybody', {
+    'person/actions signUpAction': () => ({
+      name: 'New Person',
+      email: 'new.person@example.test',
+      password: 'a long enough one',
+    }),
+  }),
+  ...rows('signed-in', {
+    'person/actions endDeviceAction': (id) => ({ id: id.person }),
+    'invitation/actions acceptInvitationAction': () => ({ token: 'x'.repeat(43) }),
+    'workspace/actions createWorkspaceAction': () => ({
+      name: 'Third lane',
+      slug: 'third-lane',
+      country: 'DE',
+      timeZone: 'Europe/Berlin',
+      currency: 'EUR',
+      language: 'en',
+    }),
+  }),
+  ...rows('zone:write', {
+    'zone/actions createZoneAction': () => ({ name: 'Loft', setTemperatureC: 22 }),
+    'zone/actions updateZoneAction': (id) => ({
+      id: id.zone,
+      version: 1,
+      name: 'Warm room',
+      walkingOrder: 1,
+    }),
+    'zone/actions recordSetPointAction': (id) => ({ zoneId: id.zone, from: ON, dayC: 25 }),
+    'zone/actions archiveZoneAction': (id) => ({ id: id.zone, version: 9 }),
+  }),
+  ...rows('container:write', {
+    'container/actions createContainerKindAction': () => KIND,
+    'container/actions updateContainerKindAction': (id) => ({
+      id: id.containerKind,
+      version: 1,
+      name: 'Cup',
+      stock: 30,
+    }),
+    'container/actions createContainerOrderAction': (id) => ({
+      kindId: id.containerKind,
+      count: 5,
+      on: TOMORROW,
+    }),
+    'container/actions recordArrivalAction': (id) => ({ orderId: id.containerOrder }),
+    'container/actions archiveContainerKindAction': (id) => ({ id: id.containerKind, version: 9 }),
+  }),
+  ...rows('species:write', {
+    'species/actions createSpeciesAction': (id) => ({
+      scientificName: 'Tenodera nova',
+      kind: 'mantis',
+      likeId: id.species,
+    }),
+    'species/actions changeProfileValueAction': (id) => ({
+      speciesId: id.species,
+      version: 1,
+      path: 'growth.siblingLogSd.value',
+      value: 0.2,
+    }),
+  }),
+  ...rows('egg-case:write', {
+    'egg-case/actions createEggCaseAction': (id) => ({
+      species: id.species,
+      zone: id.zone,
+      known: 'laid-on',
+      laidOn: ON,
+    }),
+    'egg-case/actions recordHatchAction': (id) => ({ eggCase: id.eggCase, on: ON, count: 3 }),
+    'egg-case/actions moveEggCaseAction': (id) => ({ eggCase: id.eggCase, zone: id.zone, on: ON }),
+    'egg-case/actions updateColdRestAction': (id) => ({ eggCase: id.eggCase, version: 1, startOn: ON }),
+    'egg-case/actions endEggCaseAction': (id) => ({
+      eggCase: id.eggCase,
+      version: 2,
+      on: '2026-05-01',
+      end: 'spent',
+    }),
+    'egg-case/actions reopenEggCaseAction': (id) => ({ eggCase: id.eggCase, version: 3 }),
+  }),
+  ...rows('clutch:write', {
+    'clutch/actions recordLossAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
+    'clutch/actions recordRecountAction': (id) => ({ clutch: id.clutch, on: ON, counted: 1 }),
+    'clutch/actions correctCountAction': (id) => ({ clutch: id.clutch, on: ON, hatched: 9 }),
+    'clutch/actions recordFoundAgainAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
+    'clutch/actions reverseEntryAction': (id) => ({ clutch: id.clutch, entry: id.entry }),
+    'clutch/actions moveClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: ON }),
+    'separation/actions startSeparationAction': (id) => ({
+      clutch: id.clutch,
+      ...place(id),
+      on: ON,
+      planned: 1,
+    }),
+  }),
+  ...rows('individual:write', {
+    'individual/actions createIndividualsAction': (id) => ({
+      species: id.species,
+      on: ON,
+      origin: 'bought',
+      stage: '3',
+      ...place(id),
+    }),
+    'individual/actions recordSexingAction': (id) => ({
+      individual: id.individual,
+      version: 1,
+      sex: 'female',
+      certainty: 'probable',
+    }),
+    'individual/actions updateIndividualNoteAction': (id) => ({
+      individual: id.individual,
+      version: 2,
+      notes: 'calm',
+    }),
+    'moult/actions recordMoultsAction': (id) => ({ individuals: [id.individual], on: '2026-06-20' }),
+    'moult/actions archiveMoultAction': (id) => ({ moult: id.moult, version: 1 }),
+    'feeding/actions recordFeedingsAction': (id) => ({ individuals: [id.individual], on: ON, result: 'ate' }),
+  }),
+  ...rows('individual:place', {
+    'housing/actions recordMovesAction': (id) => ({
+      individuals: [id.individual],
+      on: ON,
+      containerKind: 'same',
+      zone: id.zone,
+    }),
+    'departure/actions returnIndividualAction': (id) => ({
+      individual: id.gone,
+      on: '2026-06-01',
+      ...place(id),
+    }),
+    'departure/actions recordLeavingAction': (id) => ({
+      individuals: [id.gone],
+      on: '2026-06-02',
+      to: 'dead',
+    }),
+  }),
+  ...rows('sale:write', {
+    'sale/actions createSaleAction': (id) => ({
+      lines: [{ individual: id.individual, price: 12, overrideReason: 'asked for' }],
+    }),
+    'sale/actions reverseSaleAction': (id) => ({
+      sale: id.sale,
+      on: '2026-05-01',
+      reason: 'came back',
+      ...place(id),
+    }),
+  }),
+  ...rows('care-sheet:print', {
+    'care-sheet/actions createCareSheetsAction': (id) => ({ individuals: [id.individual] }),
+  }),
+  ...rows('public-link:revoke', {
+    'public-link/actions revokePublicLinkAction': (id) => ({ individual: id.individual, version: 1 }),
+  }),
+  ...rows('token:manage', {
+    'api-token/actions createApiTokenAction': () => ({ name: 'till', role: 'viewer', days: 3 }),
+    'api-token/actions revokeApiTokenAction': (id) => ({ id: id.apiToken }),
+  }),
+  ...rows('person:manage', {
+    'invitation/actions createInvitationAction': () => ({ email: 'guest@example.test', role: 'viewer' }),
+    'invitation/actions revokeInvitationAction': (id) => ({ id: id.invitation }),
+    'membership/actions changeRoleAction': (id) => ({ personId: id.person, version: 9, role: 'keeper' }),
+    'membership/actions endMembershipAction': (id) => ({ personId: id.person }),
+  }),
+  ...rows('workspace:write', {
+    'workspace/actions updateWorkspaceAction': () => SETTINGS,
+    'workspace/actions changeSlugAction': () => ({ version: 2, slug: 'okapi-lane' }),
+  }),
+}

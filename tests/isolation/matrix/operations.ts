@@ -1,0 +1,131 @@
+import type { Permission } from '@/lib/domain/role/permissions'
+import type { Ids } from '../calls/call'
+
+/** One call of the JSON API: what it asks for, by which permission, and with which body. */
+export type Operation = {
+  path: string
+  method: 'GET' | 'POST' | 'PATCH'
+  permission: Permission
+  address: (id: Ids) => string
+  body?: (id: Ids) => unknown
+}
+
+const ON = '2026-03-20'
+const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
+
+function get(path: string, permission: Permission, address: (id: Ids) => string): Operation {
+  return { path, method: 'GET', permission, address }
+}
+
+function post(
+  path: string,
+  permission: Permission,
+  [address, body]: [(id: Ids) => string, (id: Ids) => unknown],
+): Operation {
+  return { path, method: 'POST', permission, address, body }
+}
+
+export const OPERATIONS: Operation[] = [
+  get('/species', 'species:read', () => '/species'),
+  get('/species/[id]', 'species:read', (id) => `/species/${id.species}`),
+  get('/species/[id]/care-profile', 'species:read', (id) => `/species/${id.species}/care-profile`),
+  {
+    path: '/species/[id]/care-profile',
+    method: 'PATCH',
+    permission: 'species:write',
+    address: (id) => `/species/${id.species}/care-profile`,
+    body: () => ({ values: [{ path: 'growth.siblingLogSd.value', value: 0.3 }] }),
+  },
+  get('/zones', 'zone:read', () => '/zones'),
+  post('/zones', 'zone:write', [() => '/zones', () => ({ name: 'Attic', setTemperatureC: 24 })]),
+  get('/container-kinds', 'container:read', () => '/container-kinds'),
+  post('/container-kinds', 'container:write', [
+    () => '/container-kinds',
+    () => ({ name: 'Jar', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }),
+  ]),
+  get('/containers', 'container:read', () => '/containers'),
+  get('/today', 'day-sheet:read', () => '/today'),
+  get('/egg-cases', 'egg-case:read', () => '/egg-cases'),
+  get('/egg-cases/[id]', 'egg-case:read', (id) => `/egg-cases/${id.eggCase}`),
+  post('/egg-cases', 'egg-case:write', [
+    () => '/egg-cases',
+    (id) => ({ species: id.species, zone: id.zone, laidOn: ON }),
+  ]),
+  post('/egg-cases/[id]/hatches', 'egg-case:write', [
+    (id) => `/egg-cases/${id.eggCase}/hatches`,
+    () => ({ on: ON, count: 4 }),
+  ]),
+  get('/clutches', 'clutch:read', () => '/clutches'),
+  get('/clutches/[id]', 'clutch:read', (id) => `/clutches/${id.clutch}`),
+  post('/clutches/[id]/losses', 'clutch:write', [
+    (id) => `/clutches/${id.clutch}/losses`,
+    () => ({ on: ON, count: 1, cause: 'unknown' }),
+  ]),
+  post('/clutches/[id]/recounts', 'clutch:write', [
+    (id) => `/clutches/${id.clutch}/recounts`,
+    () => ({ on: ON, counted: 0 }),
+  ]),
+  post('/clutches/[id]/separations', 'clutch:write', [
+    (id) => `/clutches/${id.clutch}/separations`,
+    (id) => ({ on: ON, count: 1, ...place(id) }),
+  ]),
+  get('/individuals', 'individual:read', () => '/individuals'),
+  post('/individuals', 'individual:write', [
+    () => '/individuals',
+    (id) => ({ species: id.species, origin: 'bought', on: ON, instar: 3, ...place(id) }),
+  ]),
+  get('/individuals/[id]', 'individual:read', (id) => `/individuals/${id.individual}`),
+  get('/individuals/[id]/forecast', 'individual:read', (id) => `/individuals/${id.individual}/forecast`),
+  get(
+    '/individuals/[id]/care-sheet.pdf',
+    'care-sheet:print',
+    (id) => `/individuals/${id.individual}/care-sheet.pdf`,
+  ),
+  get('/individuals/[id]/label.pdf', 'individual:read', (id) => `/individuals/${id.individual}/label.pdf`),
+  post('/individuals/[id]/moults', 'individual:write', [
+    (id) => `/individuals/${id.individual}/moults`,
+    () => ({ on: ON }),
+  ]),
+  post('/individuals/[id]/moves', 'individual:place', [
+    (id) => `/individuals/${id.individual}/moves`,
+    (id) => ({ on: ON, ...place(id) }),
+  ]),
+  post('/individuals/[id]/sexings', 'individual:write', [
+    (id) => `/individuals/${id.individual}/sexings`,
+    () => ({ sex: 'female', certainty: 'probable' }),
+  ]),
+  post('/moults', 'individual:write', [
+    () => '/moults',
+    (id) => ({ moults: [{ individual: id.individual, on: '2026-04-20' }] }),
+  ]),
+  post('/feedings', 'individual:write', [
+    () => '/feedings',
+    (id) => ({ individuals: [id.individual], on: ON, ate: true }),
+  ]),
+  post('/care-sheets', 'care-sheet:print', [
+    () => '/care-sheets',
+    (id) => ({ individuals: [id.individual] }),
+  ]),
+  get('/sales', 'sale:read', () => '/sales'),
+  get('/sales/[id]', 'sale:read', (id) => `/sales/${id.sale}`),
+  post('/sales/[id]/reversal', 'sale:write', [
+    (id) => `/sales/${id.sale}/reversal`,
+    (id) => ({ on: ON, reason: 'came back', ...place(id) }),
+  ]),
+  post('/individuals/[id]/returns', 'individual:place', [
+    (id) => `/individuals/${id.gone}/returns`,
+    (id) => ({ on: ON, ...place(id) }),
+  ]),
+  post('/sales', 'sale:write', [
+    () => '/sales',
+    (id) => ({
+      on: '2026-05-20',
+      individuals: [id.individual],
+      lines: [{ individual: id.individual, overrideReason: 'asked for' }],
+    }),
+  ]),
+  post('/individuals/[id]/deaths', 'individual:place', [
+    (id) => `/individuals/${id.gone}/deaths`,
+    () => ({ on: '2026-05-21', cause: 'unknown' }),
+  ]),
+]

@@ -1,0 +1,74 @@
+import type { Permission } from '@/lib/domain/role/permissions'
+import { invitationToken } from '@/lib/platform/invitation-link'
+import { publicLinkToken } from '@/lib/platform/secret'
+import type { Ids } from '../calls/call'
+import type { Stock } from '../stock'
+
+/**
+ * How a page is guarded: by a permission in the workspace of its address, by being signed in, by the secret in its
+ * address, or not at all.
+ */
+export type Guard = Permission | 'signed-in' | 'secret' | 'everybody'
+export type PageRow = { guard: Guard; address: (slug: string, id: Ids, stock: Stock) => string }
+
+const inside = (guard: Permission, rest: (id: Ids) => string): PageRow => ({
+  guard,
+  address: (slug, id) => `/w/${slug}${rest(id)}`,
+})
+const fixed = (guard: Guard, address: string): PageRow => ({ guard, address: () => address })
+
+export const PAGES: Record<string, PageRow> = {
+  '/': fixed('everybody', '/'),
+  '/sign-in': fixed('everybody', '/sign-in'),
+  '/sign-up': fixed('everybody', '/sign-up'),
+  '/api/v1/docs': fixed('everybody', '/api/v1/docs'),
+  '/devices': fixed('signed-in', '/devices'),
+  '/workspaces/new': fixed('signed-in', '/workspaces/new'),
+  '/p/[token]': {
+    guard: 'secret',
+    address: (_slug, _id, { rows }) => `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}`,
+  },
+  '/invitation/[token]': {
+    guard: 'secret',
+    address: (_slug, _id, { rows }) => `/invitation/${invitationToken(String(rows.get('invitation')?.id))}`,
+  },
+  '/w/[workspace]': inside('day-sheet:read', () => ''),
+  '/w/[workspace]/audit': inside('audit:read', () => '/audit'),
+  '/w/[workspace]/c/[code]': inside('individual:read', (id) => `/c/${id.label}`),
+  '/w/[workspace]/clutches': inside('clutch:read', () => '/clutches'),
+  '/w/[workspace]/clutches/[id]': inside('clutch:read', (id) => `/clutches/${id.clutch}`),
+  '/w/[workspace]/clutches/[id]/bench': inside('clutch:write', (id) => `/clutches/${id.clutch}/bench`),
+  '/w/[workspace]/clutches/[id]/bench/[run]': inside(
+    'clutch:write',
+    (id) => `/clutches/${id.clutch}/bench/${id.separation}`,
+  ),
+  '/w/[workspace]/clutches/[id]/bench/[run]/labels.pdf': inside(
+    'clutch:read',
+    (id) => `/clutches/${id.clutch}/bench/${id.separation}/labels.pdf`,
+  ),
+  '/w/[workspace]/containers': inside('container:read', () => '/containers'),
+  '/w/[workspace]/egg-cases': inside('egg-case:read', () => '/egg-cases'),
+  '/w/[workspace]/egg-cases/[id]': inside('egg-case:read', (id) => `/egg-cases/${id.eggCase}`),
+  '/w/[workspace]/egg-cases/new': inside('egg-case:write', () => '/egg-cases/new'),
+  '/w/[workspace]/individuals': inside('individual:read', () => '/individuals'),
+  '/w/[workspace]/individuals/[id]': inside('individual:read', (id) => `/individuals/${id.individual}`),
+  '/w/[workspace]/individuals/new': inside('individual:write', () => '/individuals/new'),
+  '/w/[workspace]/mails': inside('mail:read', () => '/mails'),
+  '/w/[workspace]/people': inside('person:manage', () => '/people'),
+  '/w/[workspace]/sales': inside('sale:read', () => '/sales'),
+  '/w/[workspace]/sales/[id]': inside('sale:read', (id) => `/sales/${id.sale}`),
+  '/w/[workspace]/sales/counter': inside('sale:write', () => '/sales/counter'),
+  '/w/[workspace]/settings': inside('workspace:write', () => '/settings'),
+  '/w/[workspace]/species': inside('species:read', () => '/species'),
+  '/w/[workspace]/species/[id]': inside('species:read', (id) => `/species/${id.species}`),
+  '/w/[workspace]/tokens': inside('token:manage', () => '/tokens'),
+  '/w/[workspace]/zones': inside('zone:read', () => '/zones'),
+  '/w/[workspace]/individuals/[id]/care-sheet.pdf': inside(
+    'care-sheet:print',
+    (id) => `/individuals/${id.individual}/care-sheet.pdf`,
+  ),
+  '/w/[workspace]/individuals/[id]/label.pdf': inside(
+    'individual:read',
+    (id) => `/individuals/${id.individual}/label.pdf`,
+  ),
+}
