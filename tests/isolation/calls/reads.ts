@@ -34,8 +34,10 @@ import { listMembers, loadMemberNames } from '@/lib/features/membership/data'
 import { loadPublicLinks, openPublicLinks } from '@/lib/features/public-link/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import {
+  countRunEntries,
   listOpenSeparations,
   listRunAnimals,
+  listTakenLabels,
   loadLikelyMoults,
   openSingles,
   requireSeparation,
@@ -127,6 +129,10 @@ export const READS: Calls = {
   'sale/data requireSale': (tx, { workspace }, id) => requireSale(tx, workspace.workspaceId, id.sale),
   'sale/data loadReceiptNumbers': (tx, { workspace }, id) =>
     loadReceiptNumbers(tx, workspace.workspaceId, [id.individual]),
+  'separation/data countRunEntries': (tx, { workspace }, id) =>
+    countRunEntries(tx, workspace.workspaceId, id.separation),
+  'separation/data listTakenLabels': (tx, { workspace }, id) =>
+    listTakenLabels(tx, workspace.workspaceId, [id.label]),
   'separation/data requireSeparation': (tx, { workspace }, id) =>
     requireSeparation(tx, workspace.workspaceId, id.separation),
   'separation/data listOpenSeparations': (tx, { workspace }, id) =>
