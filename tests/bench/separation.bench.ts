@@ -197,7 +197,7 @@ async function leastProcessorMs(work: () => Promise<unknown>): Promise<number> {
   return least
 }
 
-const ratio = (one: number, other: number) => (one / other).toFixed(2)
+const ratio = (one: number, other: number) => (one / other).toFixed(3)
 
 export async function run(): Promise<void> {
   await benchSpeed()
