@@ -1,6 +1,7 @@
 import { type NextRequest, NextResponse } from 'next/server'
 import { isDevelopment } from '@/lib/platform/env'
 import {
+  ADDRESS_HEADER,
   contentSecurityPolicy,
   isForeign,
   isSharedByLink,
@@ -51,6 +52,8 @@ export function proxy(request: NextRequest): NextResponse {
 function passOn(request: NextRequest, policy: string): NextResponse {
   const headers = new Headers(request.headers)
   headers.set('Content-Security-Policy', policy)
+  // Set on every request, so that what a caller sends under this name never counts.
+  headers.set(ADDRESS_HEADER, `${request.nextUrl.pathname}${request.nextUrl.search}`)
   return NextResponse.next({ request: { headers } })
 }
 

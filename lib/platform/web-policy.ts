@@ -3,6 +3,15 @@
  * without a server. Authorisation is not here: it lives with the data.
  */
 
+/** Where the proxy tells a page its own address, for leading someone on to it elsewhere. */
+export const ADDRESS_HEADER = 'x-oothecary-address'
+
+/** The same page under the workspace's present address; its first page where the request's is not known. */
+export function moveAddress(address: string | null, { from, to }: { from: string; to: string }): string {
+  const rest = address?.startsWith(`/w/${from}/`) ? address.slice(`/w/${from}`.length) : ''
+  return `/w/${to}${rest}`
+}
+
 /** Documents on which nobody is signed in. Everything else may carry the scanner, reached by an in-app link. */
 const PUBLIC_PREFIXES = ['/p/', '/sign-in', '/sign-up', '/invitation', '/reset-password', '/api/']
 

@@ -1,9 +1,11 @@
+import { headers } from 'next/headers'
 import { forbidden, notFound, redirect } from 'next/navigation'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { isAllowed, type Permission, type Role } from '@/lib/domain/role/permissions'
 import { readMembership } from '@/lib/platform/current-session'
 import { inTransaction, type Tx } from '@/lib/platform/db'
 import { todayIn } from '@/lib/platform/plain-date'
+import { ADDRESS_HEADER, moveAddress } from '@/lib/platform/web-policy'
 
 declare const minted: unique symbol
 
@@ -76,9 +78,10 @@ export type PageScope = Scope & { slug: string; personName: string }
  */
 export async function requireScope(slug: string, permission: Permission): Promise<PageScope> {
   const read = await readMembership(slug)
-  if (!read) redirect(`/sign-in?next=${encodeURIComponent(`/w/${slug}`)}`)
+  const address = (await headers()).get(ADDRESS_HEADER)
+  if (!read) redirect(`/sign-in?next=${encodeURIComponent(moveAddress(address, { from: slug, to: slug }))}`)
   if (!read.workspaceId || !read.role || !read.presentSlug) notFound()
-  if (read.presentSlug !== slug) redirect(`/w/${read.presentSlug}`)
+  if (read.presentSlug !== slug) redirect(moveAddress(address, { from: slug, to: read.presentSlug }))
   if (!isAllowed(read.role, permission)) forbidden()
   const scope = mintScope({ workspaceId: read.workspaceId, personId: read.personId, role: read.role })
   return { ...scope, slug, personName: read.name }

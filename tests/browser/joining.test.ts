@@ -200,8 +200,8 @@ describe('the owner', () => {
     await page.getByLabel('Last part of the address').fill('ada')
     await page.getByRole('button', { name: 'Change the address' }).click()
     await page.waitForURL((url) => url.pathname === '/w/ada/settings')
-    await go(owner, '/w/ada-s-shelf/zones')
-    expect(new URL(page.url()).pathname).toMatch(/^\/w\/ada/)
+    await go(owner, '/w/ada-s-shelf/species/creobroter-spp?from=label')
+    expect(page.url()).toBe(`${server.address}/w/ada/species/creobroter-spp?from=label`)
   })
 
   test('signed out elsewhere signs in on top of the form and loses nothing', async () => {
@@ -237,6 +237,7 @@ describe('the owner', () => {
     await page.getByRole('link', { name: 'Sign in' }).waitFor()
     await go(owner, '/w/ada/zones')
     expect(new URL(page.url()).pathname).toBe('/sign-in')
+    expect(new URL(page.url()).searchParams.get('next')).toBe('/w/ada/zones')
   })
 })
 

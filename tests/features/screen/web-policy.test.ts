@@ -4,6 +4,7 @@ import {
   isForeign,
   isSharedByLink,
   isSignedInDocument,
+  moveAddress,
   permissionsPolicy,
 } from '@/lib/platform/web-policy'
 
@@ -77,5 +78,20 @@ describe('what a page may do', () => {
   it("tells no one where a buyer's page was", () => {
     expect(isSharedByLink('/p/k7q')).toBe(true)
     expect(isSharedByLink('/w/p/animals')).toBe(false)
+  })
+})
+
+describe('a page whose workspace has another address now', () => {
+  const move = { from: 'old-shelf', to: 'new-shelf' }
+
+  it('is found under the new one, with everything behind it', () => {
+    expect(moveAddress('/w/old-shelf/c/K7Q97?print=1', move)).toBe('/w/new-shelf/c/K7Q97?print=1')
+    expect(moveAddress('/w/old-shelf', move)).toBe('/w/new-shelf')
+  })
+
+  it('is never looked for elsewhere, whatever the request says', () => {
+    expect(moveAddress(null, move)).toBe('/w/new-shelf')
+    expect(moveAddress('//other.site/w/old-shelf/c/K7Q97', move)).toBe('/w/new-shelf')
+    expect(moveAddress('/w/old-shelf-of-another/zones', move)).toBe('/w/new-shelf')
   })
 })
