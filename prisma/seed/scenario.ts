@@ -112,7 +112,7 @@ export type EggCaseStory = {
 }
 
 export const EGG_CASES: EggCaseStory[] = [
-  { species: 'hymenopus-coronatus', zone: 'Warm shelf', laidDay: -36 },
+  { species: 'hymenopus-coronatus', zone: 'Warm shelf', laidDay: -43 },
   { species: 'pseudocreobotra-wahlbergii', zone: 'Warm shelf', laidDay: -14 },
   { species: 'creobroter-spp', zone: 'Side room', laidRange: [-26, -20] },
   {

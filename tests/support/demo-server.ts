@@ -1,19 +1,24 @@
+import { execFile } from 'node:child_process'
+import path from 'node:path'
+import { promisify } from 'node:util'
 import { DEMO_PASSWORD, DEMO_PEOPLE, type DemoPerson } from '@/prisma/seed/scenario'
 import { createTestDatabase, type TestDatabase } from './clone'
 import { startServer, type TestServer } from './server'
 
+const projectFolder = path.resolve(import.meta.dirname, '../..')
+
 export type DemoServer = { server: TestServer; database: TestDatabase; stop: () => Promise<void> }
 
-/** The demo as `npm run up` makes it today. */
+/** The demo as `npm run up` makes it today, by the same command: settings are read once per process. */
 export async function seedDemoInto(database: TestDatabase): Promise<void> {
-  Object.assign(process.env, database.environment)
-  const { seedDemo } = await import('@/prisma/seed/demo')
-  const { todayIn } = await import('@/lib/platform/plain-date')
-  const { disconnect } = await import('@/lib/platform/db')
-  const { disconnectAuth } = await import('@/lib/platform/auth-database')
-  await seedDemo({ anchorOn: todayIn('Europe/Berlin'), seed: 20_261 })
-  await disconnect()
-  await disconnectAuth()
+  const args = [
+    '--import',
+    'tsx',
+    'lib/ops/process/run-file.mjs',
+    path.join(projectFolder, 'lib/ops/seed.ts'),
+  ]
+  const env = { ...process.env, ...database.environment, NODE_ENV: 'production' as const }
+  await promisify(execFile)(process.execPath, args, { cwd: projectFolder, env })
 }
 
 /** The production build with the demo in a database of its own, as a newcomer meets it. */
