@@ -188,6 +188,7 @@ function daysBefore(day: string, days: number): string {
 /** The address behind the code on the newest sheet, as the sheet itself would print it. */
 async function tokenOfSheet(demo: DemoServer): Promise<string> {
   const { withClient } = await import('@/tests/support/clone')
+  Object.assign(process.env, demo.database.environment)
   const { publicLinkToken } = await import('@/lib/platform/secret')
   const rows = await withClient(demo.database.urls.admin, (client) =>
     client.query<{ id: string; generation: number }>(
