@@ -23,6 +23,8 @@ type Named = { id: string; label: string; scientificName: string }
 
 /** How far ahead a deadline or a window is named before it opens. */
 const AHEAD_DAYS = 2
+/** Flies take longer to be ready than cups. */
+const HATCH_AHEAD_DAYS = 7
 
 export type SeparationSubject = Named & {
   together: number
@@ -68,7 +70,7 @@ export function hatchTask(eggCase: HatchSubject, today: PlainDate): DayTask[] {
     ]
   }
   const isOpen = forecast.p10 <= today || forecast.reminder.state !== 'expected'
-  if (!isOpen && forecast.p10 > addDays(today, AHEAD_DAYS)) return []
+  if (!isOpen && forecast.p10 > addDays(today, HATCH_AHEAD_DAYS)) return []
   const title = isOpen ? `Egg case ${label} may hatch` : `Egg case ${label} will soon be in its window`
   return [
     {
@@ -99,12 +101,24 @@ export type MoultingSubject = {
   id: string
   state: 'soft' | 'window' | 'overdue' | 'quiet' | 'adult' | 'unknown'
   softUntil: PlainDate | null
+  /** Chance of a moult by tomorrow. */
+  chanceTomorrow: number
+}
+
+/**
+ * Windows are wide, and on any day a third of a room stands in one: a day's sheet names those of whom one in ten
+ * moults by tomorrow, and all who are soft.
+ */
+const LEAST_CHANCE_TOMORROW = 0.1
+
+export function isLeftAlone({ state, chanceTomorrow }: Omit<MoultingSubject, 'id'>): boolean {
+  return state === 'soft' || (state === 'window' && chanceTomorrow >= LEAST_CHANCE_TOMORROW)
 }
 
 /** Who must not be opened today, as one task, and whose skin may have been missed, as another. */
 export function moultTasks(animals: readonly MoultingSubject[], today: PlainDate): DayTask[] {
   const soft = animals.filter(({ state }) => state === 'soft')
-  const moulting = animals.filter(({ state }) => state === 'window')
+  const moulting = animals.filter((animal) => animal.state === 'window' && isLeftAlone(animal))
   const overdue = animals.filter(({ state }) => state === 'overdue')
   return [...leaveAlone(soft, moulting, today), ...missedSkins(overdue)]
 }
@@ -122,7 +136,7 @@ function leaveAlone(
     .at(-1)
   const parts = [
     soft.length > 0 && lastSoft ? `${soft.length} soft, the last until ${writeDay(lastSoft, today)}` : '',
-    moulting.length > 0 ? `${moulting.length} may moult any day` : '',
+    moulting.length > 0 ? `${moulting.length} may well moult by tomorrow` : '',
   ].filter(Boolean)
   return [
     {

@@ -67,7 +67,7 @@ export function sayEntry(line: LedgerLine): string {
   const what =
     line.from === 'uncounted' ? 'counted in' : to === 'single' && count === 1 ? 'in a cup' : ARRIVED[to]
   const why = cause && cause !== 'unknown' ? LOSS_CAUSE_WORDS[cause].toLowerCase() : ''
-  const detail = why || sayLabels(line.labels)
+  const detail = [sayLabels(line.labels), why].filter(Boolean).join(', ')
   return detail ? `${count} ${what}: ${detail}` : `${count} ${what}`
 }
 

@@ -3,12 +3,17 @@ import { writeDay } from '../calendar/wording'
 import { type InstarNaming, instarLabel } from '../instar/label'
 import type { SeparationForecast } from './deadline'
 
-/** What one more day together costs, as a colleague would say it; empty where it costs next to nothing. */
+/** "about 4 animals a day": what one more day together costs; empty where it is next to nothing. */
+export function sayDailyCost(perDayNow: number): string {
+  if (perDayNow >= 1.5) return `about ${Math.round(perDayNow)} animals a day`
+  if (perDayNow >= 0.75) return 'about 1 animal a day'
+  return perDayNow < 0.1 ? '' : `about 1 animal in ${Math.round(1 / perDayNow)} days`
+}
+
+/** The same as a colleague would say it. */
 export function sayWaiting(perDayNow: number): string {
-  if (perDayNow >= 1.5) return `Waiting costs about ${Math.round(perDayNow)} animals a day.`
-  if (perDayNow >= 0.75) return 'Waiting costs about 1 animal a day.'
-  if (perDayNow < 0.1) return ''
-  return `Waiting costs about 1 animal in ${Math.round(1 / perDayNow)} days.`
+  const cost = sayDailyCost(perDayNow)
+  return cost ? `Waiting costs ${cost}.` : ''
 }
 
 /** "first at 3rd instar": the oldest stage in which at least one of the siblings is expected. */

@@ -1,5 +1,13 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { type DayTask, hatchTask, moultTasks, separationTask, sortTasks } from '@/lib/domain/day-sheet/task'
+import {
+  type DayTask,
+  hatchTask,
+  isLeftAlone,
+  moultTasks,
+  separationTask,
+  sortTasks,
+} from '@/lib/domain/day-sheet/task'
+import { chanceWithin } from '@/lib/domain/development/forecast'
 import { type Outlook, outlookOf } from '@/lib/domain/individual/outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { forecastClutch, listClutches } from '@/lib/features/clutch/data'
@@ -25,7 +33,6 @@ export type RestingAnimal = {
   zoneId: string | null
   state: Outlook['state']
   softUntil: PlainDate | null
-  windowUntil: PlainDate | null
 }
 
 export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnimal[]; isNew: boolean }
@@ -64,7 +71,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
         return hatchTask({ id, label, scientificName: nameOf(speciesId), forecast, freeCups }, today)
       }),
     ...moultTasks(
-      outlooks.map(({ animal, outlook }) => ({ id: animal.id, ...outlook })),
+      outlooks.map(({ animal, outlook }) => ({ id: animal.id, ...moultingOf(outlook) })),
       today,
     ),
   ]
@@ -74,6 +81,10 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
     resting: outlooks.flatMap((found) => restingAnimal(found, nameOf)),
     isNew: clutches.length + eggCases.length + animals.length === 0,
   }
+}
+
+function moultingOf({ state, softUntil, nextMoult }: Outlook) {
+  return { state, softUntil, chanceTomorrow: nextMoult ? chanceWithin(nextMoult, 1) : 0 }
 }
 
 type Found = { animal: IndividualRow; outlook: Outlook }
@@ -88,8 +99,8 @@ function outlookOn(animal: IndividualRow, workspace: Workspace, ground: Forecast
 }
 
 function restingAnimal({ animal, outlook }: Found, nameOf: (speciesId: string) => string): RestingAnimal[] {
-  const { state, softUntil, stage, nextMoult } = outlook
-  if (state !== 'soft' && state !== 'window' && state !== 'overdue') return []
+  const { state, softUntil, stage } = outlook
+  if (!isLeftAlone(moultingOf(outlook)) && state !== 'overdue') return []
   return [
     {
       id: animal.id,
@@ -99,7 +110,6 @@ function restingAnimal({ animal, outlook }: Found, nameOf: (speciesId: string) =
       zoneId: animal.stays.findLast(({ until }) => until === null)?.zoneId ?? null,
       state,
       softUntil,
-      windowUntil: nextMoult?.status === 'forecast' ? nextMoult.p90 : null,
     },
   ]
 }

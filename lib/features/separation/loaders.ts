@@ -52,13 +52,18 @@ export function loadBenchStart(slug: string, id: string): Promise<BenchStartPage
       scientificName: ground.species.get(clutch.speciesId)?.scientificName ?? '',
       today,
       zoneId: zoneOfClutch(clutch),
-      kinds: await listContainerKinds(tx, workspaceId),
+      kinds: forSingles(await listContainerKinds(tx, workspaceId)),
       zones: await listZones(tx, workspaceId),
       stages: listStages(instarNamingOf(workspace), likely),
       likelyMoults: likely,
       openRuns: await listOpenSeparations(tx, workspaceId, clutch.id),
     }
   })
+}
+
+/** Kinds that hold one animal, and the one the run was begun with. */
+function forSingles(kinds: ContainerKindRow[], chosenId?: string): ContainerKindRow[] {
+  return kinds.filter(({ id, single }) => single || id === chosenId)
 }
 
 function listStages(naming: InstarNaming, likely: number) {
@@ -107,7 +112,12 @@ export function loadBench(slug: string, { id, run: runId }: { id: string; run: s
         label: clutch.label,
         scientificName: ground.species.get(clutch.speciesId)?.scientificName ?? '',
       },
-      kinds: (await listContainerKinds(tx, workspaceId)).map(({ id, name }) => ({ id, name })),
+      kinds: forSingles(await listContainerKinds(tx, workspaceId), run.containerKindId).map(
+        ({ id, name }) => ({
+          id,
+          name,
+        }),
+      ),
       labels: codes,
       opening: {
         ...counts,

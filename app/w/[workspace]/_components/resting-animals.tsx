@@ -1,5 +1,4 @@
 import Link from 'next/link'
-import { type Column, DataTable } from '@/components/ui/data-table'
 import { LatinName } from '@/components/ui/latin-name'
 import { StateMark } from '@/components/ui/state-mark'
 import type { PlainDate } from '@/lib/domain/calendar/date'
@@ -16,29 +15,9 @@ type Props = {
 
 /** Who is behind the lines about leaving alone and missed skins: on the same sheet, so that it can be printed. */
 export function RestingAnimals({ workspace, animals, zones, today }: Props) {
-  const zoneName = new Map(zones.map(({ id, name }) => [id, name]))
-  const columns: Column<RestingAnimal>[] = [
-    {
-      head: 'Animal',
-      isRowHead: true,
-      cell: ({ id, label }) => (
-        <Link
-          prefetch={false}
-          href={`/w/${workspace}/individuals/${id}`}
-          className="target inline-flex items-center"
-        >
-          {formatCode(label)}
-        </Link>
-      ),
-    },
-    { head: 'Species', cell: ({ scientificName }) => <LatinName name={scientificName} /> },
-    { head: 'Stage', cell: ({ stage }) => stage },
-    { head: 'Where', cell: ({ zoneId }) => zoneName.get(zoneId ?? '') ?? '' },
-    { head: 'Why', cell: (animal) => <Why animal={animal} today={today} /> },
-  ]
   const alone = animals.filter(({ state }) => state !== 'overdue')
   const overdue = animals.filter(({ state }) => state === 'overdue')
-  const rowKey = ({ id }: RestingAnimal) => id
+  const rest = { workspace, zones, today }
   return (
     <>
       {alone.length > 0 ? (
@@ -47,7 +26,7 @@ export function RestingAnimals({ workspace, animals, zones, today }: Props) {
           <p className="mb-3 text-small text-soft">
             Mist lightly. One small prey; if it is ignored for a day, take it out and offer nothing more.
           </p>
-          <DataTable caption="Animals to leave alone today" columns={columns} rows={alone} rowKey={rowKey} />
+          <Groups animals={alone} {...rest} />
         </section>
       ) : null}
       {overdue.length > 0 ? (
@@ -56,22 +35,63 @@ export function RestingAnimals({ workspace, animals, zones, today }: Props) {
           <p className="mb-3 text-small text-soft">
             They have been in this instar longer than nearly all. A moult may have gone unseen.
           </p>
-          <DataTable
-            caption="Animals whose moult may have been missed"
-            columns={columns}
-            rows={overdue}
-            rowKey={rowKey}
-          />
+          <Groups animals={overdue} {...rest} />
         </section>
       ) : null}
     </>
   )
 }
 
-function Why({ animal, today }: { animal: RestingAnimal; today: PlainDate }) {
-  const { state, softUntil, windowUntil } = animal
+/** Shelf by shelf, as one walks: those of a kind and a reason stand in one line. */
+function Groups({ workspace, animals, zones, today }: Props) {
+  const zoneName = new Map(zones.map(({ id, name }) => [id, name]))
+  const groups = groupAnimals(animals)
+  return (
+    <ul className="divide-y divide-line border-line border-y">
+      {groups.map(({ key, first, members }) => (
+        <li key={key} className="py-3">
+          <p className="flex flex-wrap items-baseline gap-x-4">
+            <span className="font-semibold">
+              {zoneName.get(first.zoneId ?? '') ?? 'Nowhere'}, <LatinName name={first.scientificName} />,{' '}
+              {first.stage}
+            </span>
+            <Why animal={first} today={today} />
+          </p>
+          <ul className="flex flex-wrap gap-x-5">
+            {members.map(({ id, label }) => (
+              <li key={id}>
+                <Link
+                  prefetch={false}
+                  href={`/w/${workspace}/individuals/${id}`}
+                  className="target inline-flex items-center print:min-h-0"
+                >
+                  {formatCode(label)}
+                </Link>
+              </li>
+            ))}
+          </ul>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+type Group = { key: string; first: RestingAnimal; members: RestingAnimal[] }
+
+function groupAnimals(animals: readonly RestingAnimal[]): Group[] {
+  const groups = new Map<string, Group>()
+  for (const animal of animals) {
+    const { zoneId, scientificName, stage, state, softUntil } = animal
+    const key = [zoneId, scientificName, stage, state, softUntil].join('|')
+    const group = groups.get(key)
+    if (group) group.members.push(animal)
+    else groups.set(key, { key, first: animal, members: [animal] })
+  }
+  return [...groups.values()].sort((a, b) => a.key.localeCompare(b.key))
+}
+
+function Why({ animal: { state, softUntil }, today }: { animal: RestingAnimal; today: PlainDate }) {
   if (state === 'overdue') return <StateMark state="fine" word="longer than nearly all" />
-  if (softUntil) return <StateMark state="leave-alone" word={`soft until ${writeDay(softUntil, today)}`} />
-  const until = windowUntil ? `, most likely by ${writeDay(windowUntil, today)}` : ''
-  return <StateMark state="leave-alone" word={`may moult any day${until}`} />
+  const word = softUntil ? `soft until ${writeDay(softUntil, today)}` : 'may well moult by tomorrow'
+  return <StateMark state="leave-alone" word={word} />
 }

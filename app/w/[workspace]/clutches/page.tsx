@@ -7,7 +7,7 @@ import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
-import { sayDeadline, sayWaiting } from '@/lib/domain/separation/wording'
+import { sayDailyCost, sayDeadline } from '@/lib/domain/separation/wording'
 import { type ClutchView, loadClutches } from '@/lib/features/clutch/loaders'
 
 export const metadata = { title: 'Clutches' }
@@ -58,7 +58,7 @@ export default async function Clutches({ params }: Props) {
           <h2 className="mb-2">All parted</h2>
           <DataTable
             caption="Clutches whose siblings are all parted"
-            columns={columns.filter(({ head }) => head !== 'Apart' && head !== 'Waiting')}
+            columns={[...columns.filter(({ head }) => KEPT_WHEN_APART.has(head)), ...WHERE_THEY_WENT]}
             rows={apart}
             rowKey={rowKey}
           />
@@ -67,6 +67,13 @@ export default async function Clutches({ params }: Props) {
     </>
   )
 }
+
+const KEPT_WHEN_APART = new Set(['Clutch', 'Species', 'Hatched', 'Single'])
+const WHERE_THEY_WENT: Column<ClutchView>[] = [
+  { head: 'Sold', isFigure: true, cell: ({ row }) => row.headCount.sold },
+  { head: 'Dead', isFigure: true, cell: ({ row }) => row.headCount.dead },
+  { head: 'Hatched in all', isFigure: true, cell: ({ row }) => row.headCount.hatched },
+]
 
 function columnsOf(workspace: string, today: PlainDate): Column<ClutchView>[] {
   return [
@@ -89,7 +96,7 @@ function columnsOf(workspace: string, today: PlainDate): Column<ClutchView>[] {
     { head: 'Single', isFigure: true, cell: ({ row }) => row.headCount.single },
     { head: 'Where', cell: ({ zone }) => zone?.name ?? '' },
     { head: 'Apart', cell: (view) => <Deadline view={view} today={today} /> },
-    { head: 'Waiting', cell: ({ forecast }) => sayWaiting(forecast?.perDayNow ?? 0) },
+    { head: 'Waiting costs', cell: ({ forecast }) => sayDailyCost(forecast?.perDayNow ?? 0) },
   ]
 }
 

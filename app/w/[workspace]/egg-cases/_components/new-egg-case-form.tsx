@@ -42,9 +42,7 @@ export function NewEggCaseForm({ workspace, today, species, zones }: Props) {
         autoCapitalize="characters"
       />
       <details>
-        <summary className="target flex items-center font-semibold text-small">
-          Where it came from, notes
-        </summary>
+        <summary className="py-2.5 font-semibold text-small">Where it came from, notes</summary>
         <div className="mt-3 space-y-5">
           <FormText name="supplier" label="Supplier" isOptional />
           <FormText name="lot" label="Lot" isOptional />

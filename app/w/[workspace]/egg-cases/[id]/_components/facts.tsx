@@ -11,6 +11,7 @@ export function listFacts(page: EggCasePage): Fact[] {
     row.laidOn && row.receivedOn ? { term: 'Came here', value: writeDay(row.receivedOn, today) } : null,
     zone ? { term: 'Hangs in', value: zone.name } : null,
     restFact(page),
+    windowFact(page),
     forecast && row.hatches.length === 0
       ? {
           term: 'Nymphs',
@@ -27,6 +28,15 @@ export function listFacts(page: EggCasePage): Fact[] {
     row.notes ? { term: 'Notes', value: row.notes } : null,
   ]
   return facts.filter((fact) => fact !== null)
+}
+
+function windowFact({ row, forecast, today }: EggCasePage): Fact | null {
+  if (forecast?.status !== 'forecast' || row.hatches.length > 0) return null
+  return {
+    term: 'Window',
+    value: `${writeDay(forecast.p10, today)} to ${writeDay(forecast.p90, today)}`,
+    note: `most likely ${writeDay(forecast.p50, today)}; in eight of ten cases it is within these days`,
+  }
 }
 
 function restFact({ row, today }: EggCasePage): Fact | null {
