@@ -21,6 +21,13 @@ export function BenchRun(props: BenchRunProps) {
     window.addEventListener('beforeunload', hold)
     return () => window.removeEventListener('beforeunload', hold)
   }, [isUnsafeToLeave])
+  // A tap on top of taps that are not read yet would take a label that is on a cup already.
+  if (state.entries === null)
+    return (
+      <p role="status" className="py-10 text-soft">
+        Reading what this device has kept …
+      </p>
+    )
   if (isEnding)
     return (
       <RunEnd

@@ -1,0 +1,97 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
+import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
+
+let demo: DemoServer
+let browser: Browser
+beforeAll(async () => {
+  demo = await startDemoServer()
+  browser = await openBrowser()
+})
+afterAll(async () => {
+  await browser.close()
+  await demo.stop()
+})
+
+async function openBench(page: Page, clutch: string): Promise<void> {
+  await signIn(page, demo.server.address, demoSignIn('mara'))
+  await page.goto(`${demo.server.address}/w/larch-lane-mantids/clutches`)
+  await page.getByRole('link', { name: clutch, exact: true }).click()
+  await page.getByRole('link', { name: 'Open the bench' }).click()
+  await page.getByLabel('How many this time').fill('20')
+  await page.getByRole('button', { name: 'To the bench' }).click()
+  await page.getByText('One in a cup').waitFor()
+}
+
+/** A touch; the second one within 300 ms would be a bounce. */
+async function tap(page: Page, times: number): Promise<void> {
+  for (let each = 0; each < times; each += 1) {
+    await page.getByText('One in a cup').click()
+    await page.waitForTimeout(320)
+  }
+}
+
+const countOnScreen = async (page: Page) =>
+  Number(await page.locator('[data-count] > span').first().textContent())
+
+describe('the bench on a phone', () => {
+  test('counts at once, loses its connection and the page, and every cup arrives once', async () => {
+    const { page, context } = await openDevice(browser, { viewport: PHONE })
+    await openBench(page, 'C-9')
+    await expectSoundPage(page, 'the bench')
+    await tap(page, 3)
+    expect(await countOnScreen(page)).toBe(3)
+    await page.getByText('All sent').waitFor()
+
+    await context.setOffline(true)
+    await tap(page, 2)
+    await page.getByRole('button', { name: 'Dead' }).click()
+    expect(await countOnScreen(page)).toBe(5)
+    await page.getByText(/3 waiting to send/).waitFor()
+    const address = page.url()
+    await page.close()
+
+    await context.setOffline(false)
+    const again = await context.newPage()
+    await again.goto(address)
+    await again.getByText('All sent').waitFor()
+    expect(await countOnScreen(again)).toBe(5)
+    await again.waitForTimeout(320)
+    await again.getByRole('button', { name: 'Undo' }).click()
+    await again.waitForTimeout(320)
+    await tap(again, 1)
+    expect(await countOnScreen(again)).toBe(6)
+    await again.getByRole('button', { name: 'Finish' }).click()
+    await again.getByRole('heading', { name: '6 animals in cups of their own' }).waitFor()
+    await again.getByRole('link', { name: 'Print labels' }).waitFor()
+    await expectSoundPage(again, 'the end of a run')
+    const labels = await again.request.get(`${address.split('?')[0]}/labels.pdf`)
+    expect(labels.headers()['content-type']).toBe('application/pdf')
+
+    await again.getByRole('link', { name: 'To the clutch' }).click()
+    await again.getByText('6 in cups of their own').waitFor()
+    await expectSoundPage(again, 'the clutch')
+    await context.close()
+  })
+
+  test('keeps what a counted clutch cannot hold, and raises the count when it is told to', async () => {
+    const { page, context } = await openDevice(browser, { viewport: PHONE })
+    await signIn(page, demo.server.address, demoSignIn('mara'))
+    await page.goto(`${demo.server.address}/w/larch-lane-mantids/clutches`)
+    await page.getByRole('link', { name: 'C-9', exact: true }).click()
+    await page.getByRole('button', { name: 'Count', exact: true }).click()
+    await page.getByLabel('Counted together').fill('2')
+    await page.getByRole('button', { name: 'Record count' }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    await page.getByRole('link', { name: 'Open the bench' }).click()
+    await page.getByLabel('How many this time').fill('2')
+    await page.getByRole('button', { name: 'To the bench' }).click()
+    await tap(page, 4)
+    expect(await countOnScreen(page)).toBe(4)
+    await page.getByRole('button', { name: 'There were more: raise the count' }).click()
+    await page.getByText('All sent').waitFor()
+    expect(await countOnScreen(page)).toBe(4)
+    await context.close()
+  })
+})
