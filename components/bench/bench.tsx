@@ -70,7 +70,10 @@ export function Bench(props: BenchProps) {
   }
 
   return (
-    <main className="fixed inset-0 z-40 grid grid-rows-[auto_auto_auto_minmax(0,1fr)_auto] gap-2 bg-ground px-4 pt-3 pb-[max(0.75rem,env(safe-area-inset-bottom))]">
+    <section
+      aria-label="Bench"
+      className="fixed inset-0 z-40 grid grid-cols-[minmax(0,1fr)] grid-rows-[auto_auto_auto_minmax(0,1fr)_auto] gap-2 bg-ground px-4 pt-3 pb-[max(0.75rem,env(safe-area-inset-bottom))]"
+    >
       <BenchHead
         clutchCode={props.clutchCode}
         scientificName={props.scientificName}
@@ -112,6 +115,6 @@ export function Bench(props: BenchProps) {
         }}
       />
       <BenchVoice counts={counts} />
-    </main>
+    </section>
   )
 }

@@ -9,7 +9,7 @@ type Props = {
 /** What the next animal goes into. Stays as chosen until it is changed. */
 export function KindChoice({ kinds, chosenId, onChoose }: Props) {
   return (
-    <fieldset className="flex gap-2 overflow-x-auto p-[3px]">
+    <fieldset className="flex min-w-0 gap-2 overflow-x-auto p-[3px]">
       <legend className="sr-only">Container</legend>
       {kinds.map((kind) => (
         <label

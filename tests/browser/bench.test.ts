@@ -40,6 +40,8 @@ describe('the bench on a phone', () => {
     const { page, context } = await openDevice(browser, { viewport: PHONE })
     await openBench(page, 'C-9')
     await expectSoundPage(page, 'the bench')
+    const surface = await page.locator('[data-count]').boundingBox()
+    expect((surface?.x ?? 0) + (surface?.width ?? 999)).toBeLessThanOrEqual(PHONE.width)
     await tap(page, 3)
     expect(await countOnScreen(page)).toBe(3)
     await page.getByText('All sent').waitFor()
