@@ -72,7 +72,7 @@ describe('the bench on a phone', () => {
     expect(labels.headers()['content-type']).toBe('application/pdf')
 
     await again.getByRole('link', { name: 'To the clutch' }).click()
-    await again.getByText('6 in cups of their own').waitFor()
+    await again.getByText('5 in cups of their own').waitFor()
     await expectSoundPage(again, 'the clutch')
     await context.close()
   })
