@@ -40,7 +40,8 @@ export function solveProgram(
   return new Promise((resolve, reject) => {
     const job: Job = { program, endsAt: performance.now() + limitMs, resolve, reject }
     queue.push(job)
-    setTimeout(() => leaveQueue(job), limitMs)
+    // The threads at work keep the process alive as long as somebody waits; this alarm must not.
+    setTimeout(() => leaveQueue(job), limitMs).unref()
     serveQueue()
   })
 }
