@@ -47,6 +47,12 @@ describe('the head count', () => {
     fc.assert(fc.property(fc.array(anyEntry, { maxLength: 60 }), (entries) => isSumRight(play(entries))))
   })
 
+  it('never corrects a hatch to fewer than none, whatever was found again', () => {
+    const foundAgain = play([{ from: 'unaccounted', to: 'single', count: 1 }])
+    const outcome = applyEntry(foundAgain, { from: 'single', to: 'uncounted', count: 1, isReversal: true })
+    expect(outcome).toMatchObject({ status: 'refused', code: 'more-than-left' })
+  })
+
   it('is as before when an entry is reversed', () => {
     fc.assert(
       fc.property(fc.array(anyEntry, { maxLength: 30 }), anyEntry, (entries, entry) => {

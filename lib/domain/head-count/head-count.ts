@@ -104,6 +104,9 @@ export function applyEntry(count: HeadCount, entry: HeadCountEntry): EntryOutcom
   if (left !== null && entry.from !== 'unaccounted' && entry.count > left) {
     return { status: 'refused', code: 'more-than-left', left }
   }
+  // Animals found again may outnumber the hatch; then there is no hatch left to correct down.
+  if (entry.to === 'uncounted' && entry.count > count.hatched)
+    return { status: 'refused', code: 'more-than-left', left: count.hatched }
   const next = { ...count }
   if (entry.from === 'uncounted') next.hatched += entry.count
   else next[HEAD_COUNT_FIELDS[entry.from]] -= entry.count
