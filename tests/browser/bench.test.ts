@@ -97,3 +97,66 @@ describe('the bench on a phone', () => {
     await context.close()
   })
 })
+
+describe('the address the bench sends to', () => {
+  test('takes JSON of a signed-in page of the service, and the same entries eight times at once only once', async () => {
+    const { page, context } = await openDevice(browser)
+    const url = `${demo.server.address}/api/bench`
+    const stranger = await context.request.post(url, { data: {}, headers: { origin: demo.server.address } })
+    expect(stranger.status()).toBe(401)
+    await openBench(page, 'C-10')
+    const foreign = await context.request.post(url, {
+      data: {},
+      headers: { origin: 'https://elsewhere.example' },
+    })
+    expect(foreign.status()).toBe(403)
+    expect((await context.request.post(url, { data: { operations: [] } })).status()).toBe(403)
+    await context.setOffline(true)
+    await tap(page, 5)
+    const kept = await readKept(page)
+    await context.setOffline(false)
+    expect(kept).toHaveLength(5)
+    const sendings = await page.evaluate(sendEightTimes, kept)
+    for (const index of kept.keys()) {
+      const seen = sendings.map((answers) => answers[index])
+      expect(seen.every((status) => status === 'applied' || status === 'already-applied')).toBe(true)
+      expect(seen.filter((status) => status === 'applied').length).toBeLessThanOrEqual(1)
+    }
+    await page.getByText('All sent').waitFor()
+    await page.getByRole('button', { name: 'Finish' }).click()
+    await page.getByRole('link', { name: 'To the clutch' }).click()
+    await page.getByText('5 in cups of their own').waitFor()
+    await context.close()
+  })
+})
+
+/** What the device has on disk and not sent yet. */
+function readKept(page: Page): Promise<unknown[]> {
+  return page.evaluate(
+    () =>
+      new Promise<unknown[]>((resolve) => {
+        const opening = indexedDB.open('bench', 1)
+        opening.onsuccess = () => {
+          const asking = opening.result.transaction('entries').objectStore('entries').getAll()
+          asking.onsuccess = () =>
+            resolve(
+              asking.result.filter(({ state }) => state === 'waiting').map(({ operation }) => operation),
+            )
+        }
+      }),
+  )
+}
+
+/** Runs in the page, so that its cookie and its Origin go along. */
+async function sendEightTimes(operations: unknown[]): Promise<string[][]> {
+  const send = async () => {
+    const answer = await fetch('/api/bench', {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ operations }),
+    })
+    const { answers } = await answer.json()
+    return answers.map(({ status }: { status: string }) => status)
+  }
+  return Promise.all(Array.from({ length: 8 }, send))
+}

@@ -137,10 +137,6 @@ export const READS: Calls = {
     requireSeparation(tx, workspace.workspaceId, id.separation),
   'separation/data listOpenSeparations': (tx, { workspace }, id) =>
     listOpenSeparations(tx, workspace.workspaceId, id.clutch),
-  'separation/data countRunEntries': (tx, { workspace }, id) =>
-    countRunEntries(tx, workspace.workspaceId, id.separation),
-  'separation/data listTakenLabels': (tx, { workspace }, id) =>
-    listTakenLabels(tx, workspace.workspaceId, [id.label]),
   'separation/data listRunAnimals': (tx, { workspace }, id) =>
     listRunAnimals(tx, workspace.workspaceId, id.separation),
   'separation/data loadLikelyMoults': (tx, { workspace }, id) =>
