@@ -8,6 +8,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**', 'node_modules/**'],
+    setupFiles: ['tests/support/seed.ts'],
     testTimeout: 120_000,
     hookTimeout: 180_000,
     maxWorkers: 2,
