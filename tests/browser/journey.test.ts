@@ -85,7 +85,9 @@ describe.each(SIZES)('on a $name', ({ viewport, theme }) => {
       await page.waitForTimeout(350)
     }
     await page.getByRole('button', { name: /^Dead/ }).click()
+    await page.waitForTimeout(350) // a second touch within 300 ms is no touch
     await page.getByRole('button', { name: /^Undo/ }).click()
+    await page.waitForTimeout(350)
     await page.getByRole('button', { name: 'Finish' }).click()
     await page.getByRole('link', { name: 'Print labels' }).waitFor({ timeout: 60_000 })
     const labels = await page.request.get(

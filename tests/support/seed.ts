@@ -3,3 +3,5 @@ if (process.env.TEST_SEED) {
   const { default: fastCheck } = await import('fast-check')
   fastCheck.configureGlobal({ seed: Number(process.env.TEST_SEED) })
 }
+
+export {}
