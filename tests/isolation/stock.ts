@@ -110,14 +110,14 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
   const container_kind_id = await place('container_kind', { name: `${mark} cup`, ...measures })
   await place('container_kind_order', { container_kind_id, count: 5, expected_on: '2026-04-01' })
-  await place('container', { container_kind_id, single: true })
+  const container_id = await place('container', { container_kind_id, single: true })
   const texts = { label: `E-${mark}`, supplier: mark, lot: mark, notes: mark }
   const egg_case_id = await place('egg_case', { ...texts, species_id, laid_on: '2026-01-02' })
   await place('egg_case_stay', { egg_case_id, zone_id, from_on: '2026-01-02' })
   const clutch = { label: `C-${mark}`, hatched_on: '2026-02-20', counted: true, notes: mark }
   const clutch_id = await place('clutch', { ...clutch, species_id })
   await place('hatch', { egg_case_id, clutch_id, on: '2026-02-20', likely: 3 })
-  await place('clutch_housing', { clutch_id, zone_id, from_on: '2026-02-20' })
+  await place('clutch_housing', { clutch_id, zone_id, container_id, from_on: '2026-02-20' })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
 }
 
