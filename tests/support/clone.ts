@@ -12,7 +12,8 @@ export type TestDatabase = {
   drop(): Promise<void>
 }
 
-const TEMPLATE = 'oothecary_template'
+// Another one is named where a guard was taken out of it, to see that the tests notice.
+const TEMPLATE = process.env.TEST_TEMPLATE ?? 'oothecary_template'
 
 function requireVariable(name: string): string {
   const value = process.env[name]
