@@ -4,6 +4,7 @@ import { featureRules } from './rules/features'
 import { gateRules } from './rules/gates'
 import { habitRules } from './rules/habits'
 import { layerRules } from './rules/layers'
+import { migrationRules } from './rules/migrations'
 import { nameRules } from './rules/names'
 import { placeRules } from './rules/places'
 import { pureCoreRules } from './rules/pure-core'
@@ -21,6 +22,7 @@ const RULES: Rule[] = [
   ...nameRules,
   ...habitRules,
   ...textRules,
+  ...migrationRules,
 ]
 
 describe.each(RULES)('$sentence', (rule) => {
