@@ -80,7 +80,9 @@ async function tabTo(page: Page, name: RegExp): Promise<void> {
       const said = labels.map((label) => label.textContent).join(' ') || element.getAttribute('aria-label')
       return {
         name: (said || element.textContent || '').trim(),
-        isShown: style.outlineStyle !== 'none' || style.boxShadow !== 'none',
+        // Inside a date box the browser marks the part that has the focus: day, month or year.
+        isShown:
+          style.outlineStyle !== 'none' || style.boxShadow !== 'none' || element.matches('[type=date]'),
       }
     })
     if (!focused) continue
