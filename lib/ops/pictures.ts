@@ -1,6 +1,6 @@
 // npm run pictures: photographs the demo of the running installation for the README.
 import { execFileSync } from 'node:child_process'
-import { mkdirSync, writeFileSync } from 'node:fs'
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { type Browser, chromium, type Page } from 'playwright-core'
 import { env } from '@/lib/platform/env'
@@ -59,6 +59,7 @@ async function takeDayPictures(browser: Browser): Promise<void> {
   writeFileSync(file, await sheet.body())
   // Chromium shows a PDF in a frame of its own that cannot be photographed; poppler can, where it is installed.
   execFileSync('pdftoppm', ['-png', '-r', '80', '-singlefile', file, path.join(FOLDER, 'care-sheet')])
+  rmSync(file)
   console.log('  care-sheet.png')
 }
 
