@@ -4,7 +4,7 @@ import { seededStream } from '@/lib/domain/random/seeded'
 import { scopeRules } from '@/tests/architecture/rules/scope'
 import { loadProject, readText } from '@/tests/architecture/source/project'
 import { listDatabaseGuards } from './database-guards'
-import { applyEdits, buildCopy, copyProject, listFailures, type Removal } from './removal'
+import { applyEdits, buildCopy, copyProject, listFailures, type Removal, removeCopy } from './removal'
 import { BUILT_GUARDS, SOURCE_GUARDS } from './source-guards'
 
 const SEED = process.env.TEST_SEED ?? '1'
@@ -74,6 +74,7 @@ describe(`with a guard taken out of the database, a test fails (seed ${SEED})`, 
 
 describe(`with a guard taken out of the source, a test fails (seed ${SEED})`, () => {
   const chosen = sample(SOURCE_GUARDS, 'source').concat(isLong ? BUILT_GUARDS : [])
+  afterAll(() => removeCopy('source'))
 
   it.each(chosen)(
     'without $guard',

@@ -26,6 +26,11 @@ export function copyProject(name: string): string {
   return folder
 }
 
+/** What is left of a copy would be checked and searched with the project itself. */
+export function removeCopy(name: string): void {
+  fs.rmSync(path.join(ROOT, 'test-output/removals', name), { recursive: true, force: true })
+}
+
 /** @throws when what is to be taken out is not there any more: then the removal proves nothing */
 export function applyEdits(folder: string, { guard, edits = [] }: Removal): void {
   for (const edit of edits) {
@@ -58,19 +63,20 @@ export async function listFailures(
   fs.rmSync(report, { force: true })
   const vitest = path.join(ROOT, 'node_modules/vitest/vitest.mjs')
   const args = ['run', '--reporter=json', `--outputFile=${report}`, '--root', folder, '--no-file-parallelism']
-  await run([vitest, ...args, ...removal.tests], { folder, env })
+  const code = await run([vitest, ...args, ...removal.tests], { folder, env })
   if (!fs.existsSync(report)) throw new Error(`${removal.guard}: the tests could not be run at all`)
   const { testResults }: Report = JSON.parse(fs.readFileSync(report, 'utf8'))
-  return testResults.flatMap(({ status, assertionResults }) => {
+  const failures = testResults.flatMap(({ status, assertionResults }) => {
     const failed = assertionResults.filter((each) => each.status === 'failed').map(({ fullName }) => fullName)
     return failed.length === 0 && status === 'failed' ? ['a whole file'] : failed
   })
+  return failures.length === 0 && code !== 0 ? ['an error outside of any test'] : failures
 }
 
 function run(
   args: string[],
   { folder, env }: { folder: string; env: Record<string, string> },
-): Promise<void> {
+): Promise<number> {
   // The tests inside are a run of their own, and know nothing of the one around them.
   const outer = Object.entries(process.env).filter(([name]) => !/^(VITEST|NODE_ENV$|DIST_DIR$)/.test(name))
   const child = spawn(process.execPath, args, {
@@ -81,4 +87,5 @@ function run(
   return ended(child)
 }
 
-const ended = (child: ChildProcess) => new Promise<void>((resolve) => child.once('exit', () => resolve()))
+const ended = (child: ChildProcess) =>
+  new Promise<number>((resolve) => child.once('exit', (code) => resolve(code ?? 1)))

@@ -13,6 +13,7 @@ export type Ids = Record<
   | 'clutch'
   | 'individual'
   | 'gone'
+  | 'sold'
   | 'label'
   | 'entry'
   | 'separation'
@@ -42,6 +43,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   clutch: ['clutch', 'id'],
   individual: ['individual', 'id'],
   label: ['individual', 'label'],
+  sold: ['sale_line', 'individual_id'],
   entry: ['head_count_entry', 'id'],
   separation: ['separation', 'id'],
   moult: ['moult', 'id'],

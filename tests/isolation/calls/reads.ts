@@ -128,7 +128,7 @@ export const READS: Calls = {
     listSales(tx, workspace.workspaceId, { limit: 10, cursor: id.sale }),
   'sale/data requireSale': (tx, { workspace }, id) => requireSale(tx, workspace.workspaceId, id.sale),
   'sale/data loadReceiptNumbers': (tx, { workspace }, id) =>
-    loadReceiptNumbers(tx, workspace.workspaceId, [id.individual]),
+    loadReceiptNumbers(tx, workspace.workspaceId, [id.sold]),
   'separation/data countRunEntries': (tx, { workspace }, id) =>
     countRunEntries(tx, workspace.workspaceId, id.separation),
   'separation/data listTakenLabels': (tx, { workspace }, id) =>
