@@ -94,6 +94,17 @@ describe(`with a guard taken out of the source, a test fails (seed ${SEED})`, ()
     expect(await listFailures(folder, { guard: 'nothing', tests }, {})).toEqual([])
   }, 1_800_000)
 
+  it.runIf(isLong)(
+    'and the built service passes them too',
+    async () => {
+      const folder = copyProject('source')
+      await buildCopy(folder)
+      const tests = [...new Set(BUILT_GUARDS.flatMap((each) => each.tests))]
+      expect(await listFailures(folder, { guard: 'nothing built', tests }, { DIST_DIR: '.next' })).toEqual([])
+    },
+    1_800_000,
+  )
+
   it('and every removal still finds what it takes out', () => {
     const texts = new Map(loadProject().map(({ path, text }) => [path, text]))
     const lost = [...SOURCE_GUARDS, ...BUILT_GUARDS].filter(({ edits = [] }) =>

@@ -31,7 +31,7 @@ export function listEntryPoints(): EntryPoints {
     routes: endingIn('route'),
     actions: Object.entries(node).map(([id, { workers, filename, exportedName }]) => ({
       id,
-      name: `${filename.replace('lib/features/', '').replace('.ts', '')} ${exportedName}`,
+      name: `${/lib\/features\/(.*)\.ts$/.exec(filename)?.[1]} ${exportedName}`,
       page: (Object.keys(workers)[0] ?? '').replace(/^app|\/page$/g, ''),
     })),
   }
