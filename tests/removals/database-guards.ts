@@ -2,6 +2,7 @@ import type pg from 'pg'
 import type { Removal } from './removal'
 
 const LINKS = ['tests/isolation/links.test.ts']
+const LEDGER = ['tests/isolation/ledger.test.ts']
 const RULES = ['tests/isolation/rules.test.ts']
 const CATALOGUE = ['tests/isolation/catalogue.test.ts']
 const GRANTS = ['tests/isolation/grants.test.ts']
@@ -34,7 +35,7 @@ export async function listDatabaseGuards(client: pg.Client): Promise<Removal[]> 
     ...keys.map(({ name }) => ({ guard: `the key ${name}`, tests: SCHEMA, sql: `drop index ${name}` })),
     ...triggers.map(({ table, name }) => ({
       guard: `the trigger ${name} of ${table}`,
-      tests: name === 'audit' ? CATALOGUE : LINKS,
+      tests: name === 'audit' ? CATALOGUE : LEDGER,
       sql: `alter table ${table} disable trigger "${name}"`,
     })),
     ...GIVEN,
