@@ -16,7 +16,7 @@ beforeAll(async () => {
 afterAll(() => client.end())
 
 /** What the service itself may do, taken back afterwards. */
-async function asService<T>(work: () => Promise<T>): Promise<T> {
+async function beingTheApp<T>(work: () => Promise<T>): Promise<T> {
   await client.query('begin')
   try {
     await client.query(`select set_config('app.workspace_id', $1, true)`, [own.workspaceId])
@@ -59,7 +59,7 @@ async function readWhereabouts(): Promise<string> {
 
 describe('the ledger', () => {
   it('opens a head count with each clutch, and moves it with each entry', async () => {
-    await asService(async () => {
+    await beingTheApp(async () => {
       const clutch = { label: 'C-new', species_id: idOf('species'), hatched_on: '2026-04-01' }
       const { id } = await insert('clutch', clutch)
       expect(await readCount(id)).toMatchObject({ hatched: 0, together: 0 })
@@ -70,7 +70,7 @@ describe('the ledger', () => {
   })
 
   it('moves a named animal with its entry, once', async () => {
-    await asService(async () => {
+    await beingTheApp(async () => {
       const leaving = { individual_id: idOf('individual'), from: 'single', to: 'sold' }
       const before = await readCount(idOf('clutch'))
       await entry(leaving)
@@ -84,7 +84,7 @@ describe('the ledger', () => {
   })
 
   it('begins every animal where the ledger has it, whatever the record claims', async () => {
-    await asService(async () => {
+    await beingTheApp(async () => {
       const animal = {
         species_id: idOf('species'),
         whereabouts: 'sold',
@@ -105,7 +105,7 @@ describe('the ledger', () => {
   it('takes an entry back by its mirror image, once, and nothing else by that name', async () => {
     const leaving = { individual_id: idOf('individual'), from: 'single', to: 'escaped' }
     const back = { individual_id: idOf('individual'), from: 'escaped', to: 'single' }
-    await asService(async () => {
+    await beingTheApp(async () => {
       const { id } = await entry(leaving)
       await entry({ ...back, reverses: id })
       expect(await readWhereabouts()).toBe('single')
@@ -114,14 +114,14 @@ describe('the ledger', () => {
       })
     })
     for (const other of [{ to: 'together' }, { individual_id: null }])
-      await asService(async () => {
+      await beingTheApp(async () => {
         const { id } = await entry(leaving)
         await expect(entry({ ...back, ...other, reverses: id })).rejects.toThrow(/^reversal-differs/)
       })
   })
 
   it('knows no animal of a clutch that is not its own', async () => {
-    await asService(async () => {
+    await beingTheApp(async () => {
       const { id } = await insert('clutch', {
         label: 'C-new',
         species_id: idOf('species'),
@@ -141,6 +141,6 @@ describe('the ledger', () => {
       'update head_count_entry set count = 2',
       'delete from head_count_entry',
     ])
-      await asService(() => expect(client.query(sql), sql).rejects.toMatchObject({ code: '42501' }))
+      await beingTheApp(() => expect(client.query(sql), sql).rejects.toMatchObject({ code: '42501' }))
   })
 })
