@@ -1,6 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { type EntryState, HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
-import type { LossCause } from '@/lib/domain/head-count/loss-cause'
+import { HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
+import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
 import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
 import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
 import type { ForecastGround } from '@/lib/features/egg-case/data'
@@ -163,22 +163,7 @@ export async function loadHeadCount(
   return found.headCount
 }
 
-export type EntryRow = {
-  id: string
-  from: EntryState
-  to: EntryState
-  count: number
-  on: PlainDate
-  cause: LossCause | null
-  note: string
-  reverses: string | null
-  isReversed: boolean
-  separationId: string | null
-  individualId: string | null
-  individualLabel: string | null
-  recordedBy: string | null
-  recordedAt: Date
-}
+export type EntryRow = LedgerEntry & { individualId: string | null; recordedAt: Date }
 
 /** The ledger of a clutch, newest first. */
 export async function listEntries(

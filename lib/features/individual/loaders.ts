@@ -28,7 +28,9 @@ import { loadPublicLinks } from '@/lib/features/public-link/data'
 import {
   listSpecies,
   loadProfiles,
+  loadSpeciesById,
   requireSpecies,
+  type SpeciesRow,
   type SpeciesWithProfile,
 } from '@/lib/features/species/data'
 import { listZones, loadZonesById } from '@/lib/features/zone/data'
@@ -56,10 +58,10 @@ export async function loadIndividualAnswers(
   query: IndividualQuery,
 ): Promise<{ items: IndividualAnswer[]; nextCursor: string | null }> {
   const { workspaceId } = workspace
-  const profiles = await loadProfiles(tx, workspaceId)
-  const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, profiles })
+  const species = await loadSpeciesById(tx, workspaceId)
+  const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, species })
   const items = rows.map((row) =>
-    presentIndividual(row, requireProfiled(profiles, row.speciesId), instarNamingOf(workspace)),
+    presentIndividual(row, requireListed(species, row.speciesId), instarNamingOf(workspace)),
   )
   return { items, nextCursor }
 }
@@ -82,14 +84,14 @@ export async function loadForecastAnswer(
   return presentForecast(animal, { outlook, adult: known && forecastAdultOf(animal, known) }, today)
 }
 
-type Asked = { query: IndividualQuery; profiles: ReadonlyMap<string, SpeciesWithProfile> }
+type Asked = { query: IndividualQuery; species: ReadonlyMap<string, SpeciesRow> }
 
 async function loadPageOfRows(
   tx: Tx,
   workspace: Workspace,
-  { query, profiles }: Asked,
+  { query, species }: Asked,
 ): Promise<{ rows: IndividualRow[]; nextCursor: string | null }> {
-  const filter = readFilter(query, workspace, profiles)
+  const filter = readFilter(query, workspace, species)
   if (filter === 'nothing') return { rows: [], nextCursor: null }
   const { limit, cursor } = query
   const found = await listIndividuals(tx, workspace.workspaceId, { filter, limit: limit + 1, cursor })
@@ -101,12 +103,12 @@ async function loadPageOfRows(
 function readFilter(
   query: IndividualQuery,
   workspace: Workspace,
-  profiles: Asked['profiles'],
+  known: Asked['species'],
 ): IndividualFilter | 'nothing' {
   const { species, instar, sex, zone, clutch, state, label } = query
   const filter: IndividualFilter = { sex, zoneId: zone, clutchId: clutch, state }
   if (species) {
-    const found = [...profiles.values()].find((row) => row.id === species || row.slug === species)
+    const found = [...known.values()].find((row) => row.id === species || row.slug === species)
     if (!found) return 'nothing'
     filter.speciesId = found.id
   }
@@ -126,8 +128,8 @@ function readLabel(typed: string): string {
   return parsed.status === 'ok' ? parsed.code : typed.toUpperCase().replace(/[^A-Z0-9]/g, '')
 }
 
-function requireProfiled(profiles: Asked['profiles'], speciesId: string): SpeciesWithProfile {
-  const species = profiles.get(speciesId)
+function requireListed<T extends SpeciesRow>(listed: ReadonlyMap<string, T>, speciesId: string): T {
+  const species = listed.get(speciesId)
   invariant(species, 'an animal is of a species that is listed')
   return species
 }
@@ -171,10 +173,15 @@ export function loadIndividualListPage(
   return loadPage({ slug, permission: 'individual:read' }, async ({ tx, workspace, scope }) => {
     const { workspaceId, today } = workspace
     const query = readListQuery(asked)
-    const profiles = await loadProfiles(tx, workspaceId)
+    const species = await loadSpeciesById(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const kinds = await listContainerKinds(tx, workspaceId)
-    const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, profiles })
+    const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, species })
+    const profiles = await loadProfiles(
+      tx,
+      workspaceId,
+      rows.map(({ speciesId }) => speciesId),
+    )
     const present = { profiles, zones, workspace }
     return {
       items: rows.map((row) => presentListed(row, present)),
@@ -182,7 +189,7 @@ export function loadIndividualListPage(
       query,
       isFiltered: Object.keys(asked).some((key) => key !== 'cursor'),
       choices: {
-        species: [...profiles.values()].map(({ slug: value, scientificName: label }) => ({ value, label })),
+        species: [...species.values()].map(({ slug: value, scientificName: label }) => ({ value, label })),
         zones: (await listZones(tx, workspaceId)).map(({ id, name }) => ({ value: id, label: name })),
         kinds: kinds.map(({ id, name, free }) => ({ value: id, label: `${name} (${free} free)` })),
         stages: listStages(instarNamingOf(workspace)),
@@ -206,13 +213,13 @@ function readListQuery(asked: Record<string, string | string[] | undefined>): In
 }
 
 type Presenting = {
-  profiles: Asked['profiles']
+  profiles: ReadonlyMap<string, SpeciesWithProfile>
   zones: Awaited<ReturnType<typeof loadZonesById>>
   workspace: Workspace
 }
 
 function presentListed(row: IndividualRow, { profiles, zones, workspace }: Presenting): ListedIndividual {
-  const { profile, scientificName } = requireProfiled(profiles, row.speciesId)
+  const { profile, scientificName } = requireListed(profiles, row.speciesId)
   const naming = instarNamingOf(workspace)
   const { today } = workspace
   const outlook = profile && outlookOf(row, { profile, zones, naming, today })

@@ -25,12 +25,7 @@ const SPECIES_FIELDS = {
 } as const
 
 export async function listSpecies(tx: Tx, workspaceId: WorkspaceId): Promise<SpeciesWithProfile[]> {
-  const rows = await tx.species.findMany({
-    where: { workspaceId, archivedAt: null },
-    select: { ...SPECIES_FIELDS, profiles: { orderBy: { number: 'desc' }, take: 1 } },
-    orderBy: { scientificName: 'asc' },
-  })
-  return rows.map(({ profiles, ...row }) => withProfile(row, profiles[0]))
+  return [...(await loadProfiles(tx, workspaceId)).values()]
 }
 
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/i
@@ -53,12 +48,28 @@ export async function requireSpecies(
   return withProfile(species, profiles[0])
 }
 
-/** The care profiles in force of several species at once, by species id. */
+/** Every species by id without its care profile, which is a hundred times the size: names for a list. */
+export async function loadSpeciesById(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, SpeciesRow>> {
+  const rows = await tx.species.findMany({
+    where: { workspaceId },
+    select: SPECIES_FIELDS,
+    orderBy: { scientificName: 'asc' },
+  })
+  return new Map(rows.map((row) => [row.id, row]))
+}
+
+/** The care profiles in force by species id: of all that are kept, or of those asked for, archived or not. */
 export async function loadProfiles(
   tx: Tx,
   workspaceId: WorkspaceId,
+  ids?: readonly string[],
 ): Promise<Map<string, SpeciesWithProfile>> {
-  return new Map((await listSpecies(tx, workspaceId)).map((species) => [species.id, species]))
+  const rows = await tx.species.findMany({
+    where: { workspaceId, ...(ids ? { id: { in: [...new Set(ids)] } } : { archivedAt: null }) },
+    select: { ...SPECIES_FIELDS, profiles: { orderBy: { number: 'desc' }, take: 1 } },
+    orderBy: { scientificName: 'asc' },
+  })
+  return new Map(rows.map(({ profiles, ...row }) => [row.id, withProfile(row, profiles[0])]))
 }
 
 function withProfile(

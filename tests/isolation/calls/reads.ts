@@ -42,7 +42,7 @@ import {
   openSingles,
   requireSeparation,
 } from '@/lib/features/separation/data'
-import { listSpecies, loadProfiles, requireSpecies } from '@/lib/features/species/data'
+import { listSpecies, loadProfiles, loadSpeciesById, requireSpecies } from '@/lib/features/species/data'
 import { countOccupantsByZone, listZones, loadZonesById, requireZone } from '@/lib/features/zone/data'
 import type { Calls } from './call'
 
@@ -159,6 +159,7 @@ export const READS: Calls = {
   'species/data requireSpecies': (tx, { workspace }, id) =>
     requireSpecies(tx, workspace.workspaceId, id.species),
   'species/data loadProfiles': (tx, { workspace }) => loadProfiles(tx, workspace.workspaceId),
+  'species/data loadSpeciesById': (tx, { workspace }) => loadSpeciesById(tx, workspace.workspaceId),
   'zone/data listZones': (tx, { workspace }) => listZones(tx, workspace.workspaceId, true),
   'zone/data loadZonesById': (tx, { workspace }) => loadZonesById(tx, workspace.workspaceId),
   'zone/data requireZone': (tx, { workspace }, id) => requireZone(tx, workspace.workspaceId, id.zone),
