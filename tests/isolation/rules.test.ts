@@ -10,6 +10,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   care_profile_number: ['care_profile', 'number = 0'],
   clutch_hatched_range: ['clutch', 'hatched_low = 9, hatched_high = 3'],
   clutch_housing_ends_after_start: ['clutch_housing', `until_on = from_on - 1`],
+  clutch_observation_number: ['clutch_observation', 'number = 0'],
   container_kind_measures: ['container_kind', 'inner_height_mm = 0'],
   container_kind_order_count: ['container_kind_order', 'count = 0'],
   egg_case_end_complete: ['egg_case', `"end" = 'spent', ended_on = null`],

@@ -132,7 +132,11 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   await place('separation', { ...run, clutch_id, on: '2026-03-01', started_by: personId })
   stock.gone = await placeAnimal(place, stock, { number: 2, leaves: 'escaped' })
   const individual_id = await placeAnimal(place, stock, { number: 1 })
-  await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
+  const moult_id = await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
+  const moult_round_id = await place('moult_round', { on: '2026-03-09', walked_by: personId })
+  await place('look', { individual_id, on: '2026-03-09', moult_id, moult_round_id, looked_by: personId })
+  const seen = { on: '2026-02-27', moulted: 'some', number: 1, note: mark, seen_by: personId }
+  await place('clutch_observation', { ...seen, clutch_id })
   const housing = { container_id: idOf(stock, 'container'), single: true, zone_id, from_on: '2026-03-01' }
   await place('housing', { ...housing, individual_id })
   await place('feeding', { individual_id, on: '2026-03-10', ate: true, prey: mark })

@@ -7,6 +7,7 @@ import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { individualApi } from '@/lib/features/individual/schema'
+import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { separationApi } from '@/lib/features/separation/schema'
@@ -22,6 +23,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   separationApi,
   individualApi,
   moultApi,
+  lookApi,
   housingApi,
   feedingApi,
   departureApi,

@@ -1,8 +1,11 @@
+import { addDays, minDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/moult-check'
-import { type GrowthRecord, moultsOf } from '@/lib/domain/individual/record'
+import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
+import { SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
 import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
+import { listLookDays } from '@/lib/features/look/data'
 import type { ArchiveMoult, MoultAnswer, SentMoult } from '@/lib/features/moult/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseUnknown } from '@/lib/platform/errors'
@@ -10,6 +13,7 @@ import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Warned, Warning } from '@/lib/platform/warned'
 import type { Workspace } from '@/lib/platform/workspace'
 
+type LookDays = ReadonlyMap<string, readonly PlainDate[]>
 type Checked = { animal: IndividualRow; number: number; on: string; seenFrom: string | null; sent: SentMoult }
 
 /**
@@ -27,7 +31,8 @@ export async function recordMoults(
     workspaceId,
     sent.map(({ individual }) => individual),
   )
-  const checked = checkMoults(animals, sent, workspace)
+  const lookDays = await loadLookDays(tx, workspace, sent)
+  const checked = checkMoults(animals, sent, { today: workspace.today, lookDays })
   const made = await tx.moult.createManyAndReturn({
     data: checked.map(({ animal, number, on, seenFrom, sent: { outcome, final, note } }) => ({
       workspaceId,
@@ -49,10 +54,24 @@ export async function recordMoults(
   }
 }
 
+/** The days before the moults on which somebody looked: where no span is typed, it begins with the last of them. */
+function loadLookDays(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  sent: readonly SentMoult[],
+): Promise<LookDays> {
+  const unspanned = sent.filter(({ seenBetween }) => !seenBetween)
+  const earliest = unspanned.map((moult) =>
+    addDays(moult.on ?? today, -(moult.seenWithinDays ?? SEEN_WITHIN_DAYS)),
+  )
+  const individualIds = unspanned.map(({ individual }) => individual)
+  return listLookDays(tx, workspaceId, { individualIds, since: earliest.reduce(minDate, today) })
+}
+
 function checkMoults(
   animals: readonly IndividualRow[],
   sent: readonly SentMoult[],
-  { today }: Workspace,
+  { today, lookDays }: { today: PlainDate; lookDays: LookDays },
 ): Checked[] {
   const byId = new Map<string, IndividualRow>(animals.map((animal) => [animal.id, animal]))
   const mistakes: MoultMistake[] = []
@@ -60,7 +79,13 @@ function checkMoults(
     const animal = byId.get(moult.individual)
     if (!animal) throw refuseUnknown('animal')
     const on = moult.on ?? moult.seenBetween?.until ?? today
-    const seenFrom = moult.seenBetween?.from ?? null
+    const seenFrom =
+      moult.seenBetween?.from ??
+      seenSince(on, {
+        lookDays: lookDays.get(animal.id) ?? [],
+        lastMoultOn: lastMoultOn(animal) ?? animal.hatchedOn,
+        withinDays: moult.seenWithinDays ?? SEEN_WITHIN_DAYS,
+      })
     const leftOn = animal.whereabouts === 'single' ? null : animal.whereaboutsSince
     const found = listMoultMistakes(animal, { on, seenFrom }, { today, leftOn })
     if (found.length > 0 && leftOn && on > leftOn)

@@ -37,6 +37,8 @@ export type SentMoult = NewMoult & {
   spanField: 'seenBetween' | 'seenFrom'
   /** one day was typed for several: a mistake has to name its animal */
   isOneOfMany?: boolean
+  /** how far back a recorded look may begin the span where none was typed */
+  seenWithinDays?: number
 }
 
 export const newMoultsSchema = z.strictObject({

@@ -1,6 +1,9 @@
 import type { Calls } from './call'
 import { READS } from './reads'
+import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { WRITES } from './writes'
 
-export const CALLS: Calls = { ...READS, ...WRITES }
-export const isWrite = (name: string) => name in WRITES
+const ALL_WRITES: Calls = { ...WRITES, ...ROUND_WRITES }
+
+export const CALLS: Calls = { ...READS, ...ROUND_READS, ...ALL_WRITES }
+export const isWrite = (name: string) => name in ALL_WRITES

@@ -102,6 +102,7 @@ export const OPERATIONS: Operation[] = [
     () => '/feedings',
     (id) => ({ individuals: [id.individual], on: ON, ate: true }),
   ]),
+  post('/looks', 'individual:write', [() => '/looks', (id) => ({ individuals: [id.individual], on: ON })]),
   post('/care-sheets', 'care-sheet:print', [
     () => '/care-sheets',
     (id) => ({ individuals: [id.individual] }),
