@@ -9,7 +9,7 @@ import type { DevelopmentRecord } from '@/lib/domain/development/record'
 import { temperatureSpreadC } from '@/lib/domain/development/temperature-spread'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { type Answer, type Judged, judge, type Question, questionOf } from './recovery-judge'
-import { dayOfMoult, historiesOn, type PlayedRoom, recordOn } from './simulated-room'
+import { dayOfMoult, historiesOn, type PlayedAnimal, type PlayedRoom, recordOn } from './simulated-room'
 
 /** Who answers: what is learned from the records, full knowledge of the parameters, the profile alone, or a part of the model. */
 export type Variant = {
@@ -18,7 +18,7 @@ export type Variant = {
   knowsThreshold?: boolean
   isProfileOnly?: boolean
   changesParameters?: (parameters: DevelopmentParameters) => DevelopmentParameters
-  changesRecord?: (record: DevelopmentRecord) => DevelopmentRecord
+  changesRecord?: (record: DevelopmentRecord, animal: PlayedAnimal) => DevelopmentRecord
   temperatureSdC?: number
 }
 
@@ -104,11 +104,18 @@ function learnVariant(room: PlayedRoom, records: DevelopmentRecord[], variant: V
   const { profile } = room.plan
   if (variant.isProfileOnly) return { learned: null, profile }
   const start = variant.knowsThreshold ? withThreshold(profile, room.truth.lowerC) : profile
-  const given = variant.changesRecord ? records.map(variant.changesRecord) : records
+  const given = recordsFor(room, records, variant)
   const changes = { ...variant.changes?.(room) }
   const learned = learnDevelopment(start, given, changes)
   if (variant.knowsThreshold) learned.threshold = { ...learned.threshold, isLearned: false }
   return { learned, profile: withLearnedThreshold(start, learned) }
+}
+
+function recordsFor(room: PlayedRoom, records: DevelopmentRecord[], variant: Variant): DevelopmentRecord[] {
+  const { changesRecord } = variant
+  if (!changesRecord) return records
+  const animals = new Map(room.animals.map((animal) => [animal.id, animal]))
+  return records.map((record) => changesRecord(record, animals.get(record.animalId)!))
 }
 
 function withThreshold(profile: CareProfile, lowerC: number): CareProfile {
@@ -120,7 +127,8 @@ function answerOf(
   question: Question,
   { room, variant, known, today }: { room: PlayedRoom; variant: Variant; known: Known; today: PlainDate },
 ): Answer {
-  const record = variant.changesRecord ? variant.changesRecord(question.record) : question.record
+  const { changesRecord } = variant
+  const record = changesRecord ? changesRecord(question.record, question.animal) : question.record
   const temperatureSdC = variant.temperatureSdC ?? temperatureSpreadC(record.history, today)
   const last = record.starts.at(-1)!
   if (!known.learned)
