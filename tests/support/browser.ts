@@ -49,6 +49,7 @@ export async function signIn(page: Page, address: string, person: { email: strin
 
 /** No accessibility complaint at level A or AA, nothing wider than the screen. */
 export async function expectSoundPage(page: Page, name: string): Promise<void> {
+  await settle(page)
   const { violations } = await new AxeBuilder({ page })
     .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
     .analyze()
@@ -60,4 +61,14 @@ export async function expectSoundPage(page: Page, name: string): Promise<void> {
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   )
   expect(wider, `${name} fits the screen`).toBeLessThanOrEqual(0)
+}
+
+/** A notice that is still fading in has, for a moment, less contrast than it is made with. */
+async function settle(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const passing = document
+      .getAnimations()
+      .filter(({ effect }) => effect?.getTiming().iterations !== Infinity)
+    await Promise.allSettled(passing.map(({ finished }) => finished))
+  })
 }
