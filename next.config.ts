@@ -1,4 +1,5 @@
 import type { NextConfig } from 'next'
+import { fixedHeaders, MACHINE_POLICY, STRICT_TRANSPORT } from './lib/platform/web-policy'
 
 const config: NextConfig = {
   distDir: process.env.DIST_DIR ?? '.next',
@@ -18,9 +19,21 @@ const config: NextConfig = {
     'nodemailer',
     'pg',
   ],
-  // Everything that is computed per request gets its headers in proxy.ts; this reaches the built files too.
+  // Everything that is computed per request gets its headers in proxy.ts; these reach the built files and the calls of
+  // the JSON API, which do not pass through it.
   headers: async () => [
     { source: '/:path*', headers: [{ key: 'X-Content-Type-Options', value: 'nosniff' }] },
+    {
+      source: '/api/v1/:path((?!docs$).*)',
+      headers: Object.entries({ ...fixedHeaders('/api/v1/'), 'Content-Security-Policy': MACHINE_POLICY }).map(
+        ([key, value]) => ({ key, value }),
+      ),
+    },
+    {
+      source: '/api/v1/:path*',
+      has: [{ type: 'header', key: 'x-forwarded-proto', value: 'https.*' }],
+      headers: [{ key: STRICT_TRANSPORT.name, value: STRICT_TRANSPORT.value }],
+    },
   ],
 }
 

@@ -3,12 +3,10 @@ import { isDevelopment } from '@/lib/platform/env'
 import {
   ADDRESS_HEADER,
   contentSecurityPolicy,
+  fixedHeaders,
   isForeign,
-  isSharedByLink,
-  permissionsPolicy,
+  STRICT_TRANSPORT,
 } from '@/lib/platform/web-policy'
-
-const ONE_YEAR_SECONDS = 60 * 60 * 24 * 365
 
 /** The first of a forwarded list is what the outermost proxy saw. */
 function firstOf(header: string | null): string | null {
@@ -34,17 +32,8 @@ export function proxy(request: NextRequest): NextResponse {
   const response = isForeign(asked) ? refuseForeign() : passOn(request, policy)
 
   response.headers.set('Content-Security-Policy', policy)
-  response.headers.set('Permissions-Policy', permissionsPolicy(pathname))
-  response.headers.set('Referrer-Policy', isSharedByLink(pathname) ? 'no-referrer' : 'same-origin')
-  response.headers.set('X-Content-Type-Options', 'nosniff')
-  response.headers.set('X-Frame-Options', 'DENY')
-  response.headers.set('Cross-Origin-Opener-Policy', 'same-origin')
-  response.headers.set('Cross-Origin-Resource-Policy', 'same-origin')
-  response.headers.set('Cache-Control', 'private, no-store')
-  if (isSharedByLink(pathname)) response.headers.set('X-Robots-Tag', 'noindex, nofollow')
-  if (protocol === 'https') {
-    response.headers.set('Strict-Transport-Security', `max-age=${ONE_YEAR_SECONDS}`)
-  }
+  for (const [name, value] of Object.entries(fixedHeaders(pathname))) response.headers.set(name, value)
+  if (protocol === 'https') response.headers.set(STRICT_TRANSPORT.name, STRICT_TRANSPORT.value)
   return response
 }
 
@@ -70,5 +59,13 @@ function refuseForeign(): NextResponse {
   })
 }
 
-/** Built files carry no data and may be cached; their one header comes from next.config.ts. */
-export const config = { matcher: ['/((?!_next/static/|icon\\.svg|manifest\\.webmanifest).*)'] }
+/**
+ * Built files carry no data and may be cached; their one header comes from next.config.ts. So do the headers of a call of
+ * the JSON API by something that is not a page: it is judged by its token alone, and has nothing to refuse here.
+ */
+export const config = {
+  matcher: [
+    '/((?!_next/static/|icon\\.svg|manifest\\.webmanifest|api/v1/(?!docs$)).*)',
+    { source: '/api/v1/:path*', has: [{ type: 'header', key: 'origin' }] },
+  ],
+}

@@ -4,6 +4,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { isAllowed, type Permission, type Role } from '@/lib/domain/role/permissions'
 import { readMembership } from '@/lib/platform/current-session'
 import { inTransaction, type Tx } from '@/lib/platform/db'
+import { invariant } from '@/lib/platform/errors'
 import { todayIn } from '@/lib/platform/plain-date'
 import { ADDRESS_HEADER, moveAddress } from '@/lib/platform/web-policy'
 
@@ -62,12 +63,11 @@ export type Actor = { scope: Scope; workspace: Workspace }
 
 /** One transaction for one request: the workspace is set, its settings are read, then the work runs. */
 export function inWorkspace<T>(scope: Scope, work: (tx: Tx, workspace: Workspace) => Promise<T>): Promise<T> {
-  return inTransaction(scope, async (tx) => work(tx, await requireWorkspace(tx, scope.workspaceId)))
-}
-
-async function requireWorkspace(tx: Tx, workspaceId: WorkspaceId): Promise<Workspace> {
-  const row = await tx.workspace.findUniqueOrThrow({ where: { workspaceId } })
-  return { ...row, workspaceId, today: todayIn(row.timeZone) }
+  return inTransaction(scope, (tx, entered) => {
+    invariant(entered, 'a workspace that was just looked up is there')
+    const { workspaceId } = scope
+    return work(tx, { ...entered, workspaceId, today: todayIn(entered.timeZone) })
+  })
 }
 
 export type PageScope = Scope & { slug: string; personName: string }

@@ -12,7 +12,7 @@ beforeAll(() => {
 
 describe('every function of the records, by its own conditions alone', () => {
   it('is asked here as a role that sees every workspace', async () => {
-    const settings = { workspaceId: '', personId: null, apiTokenId: null }
+    const settings = { workspaceId: '00000000-0000-0000-0000-000000000000', personId: null, apiTokenId: null }
     const rows = await inTransaction(
       settings,
       (tx) => tx.$queryRaw<{ sees: boolean }[]>`

@@ -55,7 +55,7 @@ describe('a transaction that ran out of time', () => {
     const asked = sent.map((text) =>
       /"public"\."(\w+)"|^(BEGIN|COMMIT|ROLLBACK)/.exec(text)?.slice(1).find(Boolean),
     )
-    expect(asked.filter(Boolean)).toEqual(['BEGIN', 'workspace', 'species', 'ROLLBACK'])
+    expect(asked.filter(Boolean)).toEqual(['BEGIN', 'species', 'ROLLBACK'])
   })
 })
 

@@ -268,6 +268,25 @@ describe('routes that answer before anybody is known', () => {
       expect([path, said.status]).toEqual([path, 403])
     }
   })
+
+  it('say on every answer what a browser may do with it, whether or not it came through the proxy', async () => {
+    const bearer = { authorization: `Bearer ${callers.owner.token}` }
+    const read = async (path: string, headers: Record<string, string> = {}) =>
+      (await fetch(at(path), { headers, redirect: 'manual' })).headers
+    for (const headers of [bearer, { ...bearer, origin: server.address }, {}]) {
+      const said = await read('/api/v1/zones', headers)
+      expect(said.get('content-security-policy')).toMatch(/^default-src 'none'/)
+      expect(said.get('x-content-type-options')).toBe('nosniff')
+      expect(said.get('x-frame-options')).toBe('DENY')
+      expect(said.get('cross-origin-resource-policy')).toBe('same-origin')
+      expect(said.get('permissions-policy')).toContain('camera=()')
+      expect(said.get('cache-control')).toContain('no-store')
+      expect(said.get('strict-transport-security')).toBeNull()
+    }
+    const encrypted = await read('/api/v1/zones', { ...bearer, 'x-forwarded-proto': 'https, http' })
+    expect(encrypted.get('strict-transport-security')).toMatch(/max-age=\d+/)
+    expect((await read('/api/v1/docs')).get('content-security-policy')).toMatch(/script-src 'self' 'nonce-/)
+  })
 })
 
 it('and the log of all this names neither the one’s records nor the other’s', () => {

@@ -25,6 +25,8 @@ export type IndividualRow = {
   id: string
   label: string
   speciesId: string
+  speciesSlug: string
+  scientificName: string
   clutchId: string | null
   clutchLabel: string | null
   hatchedOn: PlainDate | null
@@ -190,7 +192,8 @@ function listConditions(filter: IndividualFilter): Prisma.Sql[] {
 
 // Dates leave JSON and ::text as plain dates, so nothing here passes through an instant.
 const COLUMNS = Prisma.sql`
-  i.id, i.label, i.species_id as "speciesId", i.clutch_id as "clutchId", c.label as "clutchLabel",
+  i.id, i.label, i.species_id as "speciesId", sp.slug as "speciesSlug", sp.scientific_name as "scientificName",
+  i.clutch_id as "clutchId", c.label as "clutchLabel",
   c.hatched_on::text as "hatchedOn", i.whereabouts::text, i.origin::text, i.sex::text,
   i.sex_certainty::text as "sexCertainty", i.baseline_on::text as "baselineOn",
   i.baseline_moults as "baselineMoults", i.baseline_last_moult_on::text as "baselineLastMoultOn",
@@ -200,6 +203,7 @@ const COLUMNS = Prisma.sql`
   refused."on" as "lastRefusedOn", moved."on" as "whereaboutsSince"`
 
 const JOINS = Prisma.sql`
+  join species sp on sp.workspace_id = i.workspace_id and sp.id = i.species_id
   left join clutch c on c.workspace_id = i.workspace_id and c.id = i.clutch_id
   left join lateral (
     select json_agg(json_build_object('id', m.id, 'number', m.number, 'on', m."on", 'seenFrom', m.seen_from,

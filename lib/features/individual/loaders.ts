@@ -58,10 +58,15 @@ export async function loadIndividualAnswers(
   query: IndividualQuery,
 ): Promise<{ items: IndividualAnswer[]; nextCursor: string | null }> {
   const { workspaceId } = workspace
-  const species = await loadSpeciesById(tx, workspaceId)
+  const species = query.species ? await loadSpeciesById(tx, workspaceId) : new Map()
   const { rows, nextCursor } = await loadPageOfRows(tx, workspace, { query, species })
+  const naming = instarNamingOf(workspace)
   const items = rows.map((row) =>
-    presentIndividual(row, requireListed(species, row.speciesId), instarNamingOf(workspace)),
+    presentIndividual(
+      row,
+      { id: row.speciesId, slug: row.speciesSlug, scientificName: row.scientificName },
+      naming,
+    ),
   )
   return { items, nextCursor }
 }

@@ -50,11 +50,9 @@ export async function requireSpecies(
 
 /** Every species by id without its care profile, which is a hundred times the size: names for a list. */
 export async function loadSpeciesById(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, SpeciesRow>> {
-  const rows = await tx.species.findMany({
-    where: { workspaceId },
-    select: SPECIES_FIELDS,
-    orderBy: { scientificName: 'asc' },
-  })
+  const rows = await tx.$queryRaw<SpeciesRow[]>`
+    select id, slug, scientific_name as "scientificName", common_name as "commonName", kind::text, version
+    from species where workspace_id = ${workspaceId}::uuid order by scientific_name`
   return new Map(rows.map((row) => [row.id, row]))
 }
 

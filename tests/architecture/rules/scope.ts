@@ -127,7 +127,7 @@ const statementsNameTheWorkspace: Rule = {
     findInSyntax(project, isAsked, (node) => {
       if (!ts.isTaggedTemplateExpression(node) || !/^tx\.\$(queryRaw|executeRaw)$/.test(node.tag.getText()))
         return undefined
-      return /workspace_id|set_config|app\.enqueue/.test(node.template.getText())
+      return /workspace_id|set_config|app\.(enqueue|enter_workspace)/.test(node.template.getText())
         ? undefined
         : 'a statement names no workspace_id'
     }),
