@@ -11,8 +11,18 @@ import type { CareProfile } from '../care-profile/profile'
  */
 export type Thresholds = { lowerC: number; referenceC: number; upperC: number }
 
-/** A stretch of days at one day and (if given) one night temperature; `until` is the first day after it. */
-export type TemperatureSegment = { from: PlainDate; until: PlainDate | null; dayC: number; nightC?: number }
+/**
+ * A stretch of days at one day and (if given) one night temperature; `until` is the first day after it. Where it was
+ * measured, `partsC` are the temperatures of equally long parts of its day: then they count, as rates, and `dayC` is
+ * only their mean.
+ */
+export type TemperatureSegment = {
+  from: PlainDate
+  until: PlainDate | null
+  dayC: number
+  nightC?: number
+  partsC?: readonly number[]
+}
 
 /**
  * In any order. Where stretches overlap the one that began later holds; a gap, the time before the first
@@ -44,11 +54,14 @@ export function rate(temperatureC: number, thresholds: Thresholds): number {
   return Math.max(0, (Math.min(temperatureC, upperC) - lowerC) / (referenceC - lowerC))
 }
 
-/** Effective days per day, half of it at the day and half at the night temperature. */
+/** Effective days per day: the mean rate of what was measured, or half the day and half the night temperature. */
 export function dailyRate(
-  segment: Pick<TemperatureSegment, 'dayC' | 'nightC'>,
+  segment: Pick<TemperatureSegment, 'dayC' | 'nightC' | 'partsC'>,
   thresholds: Thresholds,
 ): number {
+  const { partsC } = segment
+  if (partsC && partsC.length > 0)
+    return partsC.reduce((sum, partC) => sum + rate(partC, thresholds), 0) / partsC.length
   const byDay = rate(segment.dayC, thresholds)
   return segment.nightC === undefined ? byDay : (byDay + rate(segment.nightC, thresholds)) / 2
 }
@@ -75,6 +88,7 @@ export function shiftedClock(
       ...segment,
       dayC: segment.dayC + shift.byC,
       nightC: segment.nightC === undefined ? undefined : segment.nightC + shift.byC,
+      ...(segment.partsC ? { partsC: segment.partsC.map((partC) => partC + shift.byC) } : {}),
     },
   }))
   const beginning =

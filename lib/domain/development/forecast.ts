@@ -14,6 +14,7 @@ import {
   remainingTimes,
   shareStillRunning,
 } from './remaining-time'
+import { clipHistory } from './temperature-history'
 import {
   type ChanceWithin,
   chancesWithin,
@@ -152,7 +153,13 @@ function prepare(input: DevelopmentInput): {
 } {
   const sdC = input.futureTemperatureSdC ?? FUTURE_TEMPERATURE_SD_C
   const today = maxDate(input.today, input.instarStartedOn)
-  const temperatures = { history: input.history, thresholds: thresholdsOf(input.profile), sdC }
+  // What lies before this instar is not asked about, and may be a year of measured days.
+  const since = (input.possibleStarts ?? []).reduce(
+    (first, { on }) => minDate(first, on),
+    input.instarStartedOn,
+  )
+  const history = clipHistory(input.history, since, null)
+  const temperatures = { history, thresholds: thresholdsOf(input.profile), sdC }
   const future = futureOf(temperatures, today)
   const present = {
     profile: input.profile,

@@ -8,6 +8,7 @@ import {
   type TemperatureHistory,
   type Thresholds,
 } from './clock'
+import { clipHistory } from './temperature-history'
 
 /**
  * From a waiting time in effective days to dates on the calendar. The past of the clock is known; from
@@ -37,9 +38,11 @@ export function futureOf(
   const past = developmentClock(history, thresholds)
   if (sdC === 0) return { today, past, branches: [{ weight: 1, clock: past }] }
   const fromDay = dayNumber(today)
+  // A measured past has a stretch for every day, and the branches are only ever asked about the days ahead.
+  const ahead = clipHistory(history, today, null)
   const branches = NORMAL_NODES.map(({ z, weight }) => ({
     weight,
-    clock: shiftedClock(history, thresholds, { fromDay, byC: z * sdC }),
+    clock: shiftedClock(ahead, thresholds, { fromDay, byC: z * sdC }),
   }))
   return { today, past, branches }
 }

@@ -16,6 +16,7 @@ import { hardeningUntil } from '../development/hardening'
 import { type InstarStart, type MoultTimeline, moultTimeline } from '../development/timeline'
 import { type InstarNaming, instarLabel } from '../instar/label'
 import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '../zone/history'
+import { futureSpreadC } from '../zone/spread'
 import { type InstarStartKnown, instarStart } from './instar-start'
 import { type GrowthRecord, lastMoultOn, moultsOf, recordAsOf } from './record'
 
@@ -27,6 +28,8 @@ export type OutlookInput = {
   history: TemperatureHistory
   naming: InstarNaming
   today: PlainDate
+  /** How far its zone is expected to stray from what it is set to; the default where nobody has measured. */
+  futureTemperatureSdC?: number
 }
 
 /**
@@ -93,7 +96,7 @@ export function individualOutlook(input: OutlookInput): Outlook {
 
 /** What the forecasts are asked with. */
 export function developmentInput(input: OutlookInput, start: InstarStartKnown): DevelopmentInput {
-  const { profile, sex, record, history, today } = input
+  const { profile, sex, record, history, today, futureTemperatureSdC } = input
   return {
     profile,
     sex,
@@ -102,6 +105,7 @@ export function developmentInput(input: OutlookInput, start: InstarStartKnown): 
     instarStartedOn: start.on,
     history,
     today,
+    futureTemperatureSdC,
   }
 }
 
@@ -172,8 +176,18 @@ export function comingMoultsOf(
 }
 
 function inputOf(animal: LivedRecord, { profile, naming, today, zones }: KnownSurroundings): OutlookInput {
-  const history = historyOfZoneStays(livedStays(animal, today), zones)
-  return { profile, sex: animal.sex, record: recordAsOf(animal, today), history, naming, today }
+  const lived = livedStays(animal, today)
+  const history = historyOfZoneStays(lived, zones)
+  const futureTemperatureSdC = futureSpreadC(lived, zones, today)
+  return {
+    profile,
+    sex: animal.sex,
+    record: recordAsOf(animal, today),
+    history,
+    naming,
+    today,
+    futureTemperatureSdC,
+  }
 }
 
 function livedStays({ stays, clutchStays }: LivedRecord, asOf: PlainDate): Stay[] {

@@ -3,6 +3,8 @@ import type { CareProfile } from '../care-profile/profile'
 import type { EntryState } from '../head-count/head-count'
 import { type KnownSurroundings, type LivedRecord, type Outlook, outlookOf } from '../individual/outlook'
 import { whereaboutsSentence } from '../individual/whereabouts'
+import { type KnownZone, staysAsOf } from '../zone/history'
+import { type DayHeat, incidentWarning } from '../zone/incident'
 import { checkLeaveToday, type LeaveToday } from './leave-today'
 
 /** An animal as its records have it, with what was last seen of its appetite. */
@@ -41,8 +43,24 @@ export function leaveOfAnimal(animal: LeavingAnimal, known: LeaveSurroundings): 
     naming,
     lastFedOn: animal.lastFedOn,
     isNotEating: isRefusing(animal, today),
+    quarantineUntil: presentZone(animal, known)?.quarantineUntil,
+    incident: incidentWarning(livedIncidents(animal, known), today),
   })
   return { leave: outlook.nextMoult ? leave : withoutForecast(leave), outlook }
+}
+
+function presentZone(animal: LeavingAnimal, { zones, today }: LeaveSurroundings): KnownZone | undefined {
+  const stay = staysAsOf(animal.stays, today).findLast(({ until }) => until === null)
+  return stay && zones.get(stay.zoneId)
+}
+
+/** Of the zones in which it stood while they were too hot or too cold. */
+function livedIncidents(animal: LeavingAnimal, { zones, today }: LeaveSurroundings): DayHeat[] {
+  return staysAsOf(animal.stays, today).flatMap(({ zoneId, from, until }) =>
+    (zones.get(zoneId)?.incidents ?? []).filter(
+      ({ beganOn, clearOn }) => (until === null || beganOn <= until) && (clearOn === null || from < clearOn),
+    ),
+  )
 }
 
 function leaveByPlace(animal: LeavingAnimal, today: PlainDate): LeaveToday {

@@ -22,6 +22,7 @@ export type LeaveCode =
   | 'just-fed'
   | 'chilled'
   | 'moult-overdue'
+  | 'zone-incident'
 
 export type LeaveAdvice = {
   code: LeaveCode
@@ -48,6 +49,8 @@ export type LeaveInput = {
   isNotEating?: boolean
   /** First day after the quarantine of its zone. */
   quarantineUntil?: PlainDate | null
+  /** What is said of too much warmth or cold in its zone within the last 48 hours. */
+  incident?: string | null
   settings?: { highestMoultChance?: number; moultDays?: number }
 }
 
@@ -134,6 +137,7 @@ function warningsOf(input: LeaveInput): LeaveAdvice[] {
   const isYoung = !input.isAdult && moults < input.profile.handling.beginnersFromMoults.value
   if (isYoung && input.isForBeginner === undefined)
     warnings.push(beginnerAdvice(input, instarLabel(moults, input.naming)))
+  if (input.incident) warnings.push({ code: 'zone-incident', message: input.incident })
   if (input.isNotEating) {
     warnings.push({
       code: 'not-eating',

@@ -9,6 +9,7 @@ import { housingApi } from '@/lib/features/housing/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
+import { readingApi } from '@/lib/features/reading/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { speciesApi } from '@/lib/features/species/schema'
@@ -31,5 +32,6 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   careSheetApi,
   speciesApi,
   zoneApi,
+  readingApi,
   containerApi,
 ].flatMap((feature): ApiOperation[] => Object.values(feature))

@@ -7,6 +7,7 @@ import {
   type ZonesById,
   zonesAsOf,
 } from '@/lib/domain/zone/history'
+import { futureSpreadC } from '@/lib/domain/zone/spread'
 import type { EggCaseEnd } from '@/lib/features/egg-case/schema'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
@@ -128,10 +129,14 @@ export async function loadForecastGround(
 /** Null where nothing can be said: a species without a profile, or no temperature anywhere. */
 export function forecastEggCase(row: EggCaseRow, ground: ForecastGround): HatchForecast | null {
   const profile = ground.species.get(row.speciesId)?.profile
-  const history = historyOfZoneStays(staysAsOf(row.stays, ground.today), ground.zones)
+  const { zones, today } = ground
+  const stays = staysAsOf(row.stays, today)
+  const history = historyOfZoneStays(stays, zones)
   const laid = laidOf(row)
   if (!profile || !laid || history.length === 0) return null
-  return forecastHatch({ profile, laid, history, today: ground.today, coldRest: restAsOf(row, ground.today) })
+  const futureTemperatureSdC = futureSpreadC(stays, zones, today)
+  const coldRest = restAsOf(row, today)
+  return forecastHatch({ profile, laid, history, today, coldRest, futureTemperatureSdC })
 }
 
 function laidOf(row: EggCaseRow): Laid | null {

@@ -1,44 +1,71 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { KnownZone } from '@/lib/domain/zone/history'
+import type { MeasuredDay } from '@/lib/domain/zone/measured-day'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
-import { toPlainDate } from '@/lib/platform/plain-date'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type SetPoint = { from: PlainDate; dayC: number; nightC: number | null }
+export type LastReading = { at: string; temperatureC: number; humidityPct: number | null }
 export type ZoneRow = {
   id: string
   name: string
   walkingOrder: number
   version: number
+  quarantineUntil: PlainDate | null
+  quarantineReason: string
+  archivedOn: PlainDate | null
   setPoints: SetPoint[]
+  lastReading: LastReading | null
+}
+/** With everything that temperature histories are made from. */
+export type MeasuredZone = ZoneRow & KnownZone & { days: MeasuredDay[] }
+
+type ZoneFilter = { ids?: readonly string[]; includeArchived?: boolean }
+
+const ZONE_COLUMNS = Prisma.sql`
+  z.id, z.name, z.walking_order as "walkingOrder", z.version, z.quarantine_until::text as "quarantineUntil",
+  z.quarantine_reason as "quarantineReason", z.archived_at::date::text as "archivedOn",
+  (select coalesce(json_agg(json_build_object('from', s.from_on, 'dayC', s.day_c, 'nightC', s.night_c)
+      order by s.from_on), '[]')
+    from zone_set_point s where s.workspace_id = z.workspace_id and s.zone_id = z.id) as "setPoints",
+  (select json_build_object('at', to_json(r.at), 'temperatureC', r.temperature_c, 'humidityPct', r.humidity_pct)
+    from reading r where r.workspace_id = z.workspace_id and r.zone_id = z.id and r.archived_at is null
+    order by r.at desc limit 1) as "lastReading"`
+
+// A year of days for twenty zones stays small: four figures for a day without a gap, its hours for one with gaps.
+const DAYS = Prisma.sql`
+  (select coalesce(json_agg(json_build_object('on', d."on", 'partsC', d.parts_c,
+      'hoursC', case when cardinality(d.parts_c) = 0 then d.hours_c else '[]' end) order by d."on"), '[]')
+    from zone_day d where d.workspace_id = z.workspace_id and d.zone_id = z.id and d.readings > 0) as days`
+
+function selectZones<T>(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { columns, filter }: { columns: Prisma.Sql; filter: ZoneFilter },
+): Promise<T[]> {
+  const { ids, includeArchived = false } = filter
+  const isOpen = includeArchived ? Prisma.empty : Prisma.sql`and z.archived_at is null`
+  const isOne = ids ? Prisma.sql`and z.id = any(${[...ids]}::uuid[])` : Prisma.empty
+  return tx.$queryRaw<T[]>`
+    select ${columns} from zone z where z.workspace_id = ${workspaceId}::uuid ${isOpen} ${isOne}
+    order by z.walking_order, z.name`
 }
 
 /** Every zone, archived ones too where asked (old records stand in them), each with its set points oldest first. */
-export async function listZones(
-  tx: Tx,
-  workspaceId: WorkspaceId,
-  includeArchived = false,
-): Promise<ZoneRow[]> {
-  const rows = await tx.zone.findMany({
-    where: { workspaceId, ...(includeArchived ? {} : { archivedAt: null }) },
-    select: {
-      id: true,
-      name: true,
-      walkingOrder: true,
-      version: true,
-      setPoints: { select: { fromOn: true, dayC: true, nightC: true }, orderBy: { fromOn: 'asc' } },
-    },
-    orderBy: [{ walkingOrder: 'asc' }, { name: 'asc' }],
-  })
-  return rows.map(({ setPoints, ...zone }) => ({
-    ...zone,
-    setPoints: setPoints.map(({ fromOn, dayC, nightC }) => ({ from: toPlainDate(fromOn), dayC, nightC })),
-  }))
+export function listZones(tx: Tx, workspaceId: WorkspaceId, includeArchived = false): Promise<ZoneRow[]> {
+  return selectZones(tx, workspaceId, { columns: ZONE_COLUMNS, filter: { includeArchived } })
 }
 
-/** The zones by id, archived ones included, for turning stays into temperature histories. */
-export async function loadZonesById(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, ZoneRow>> {
-  return new Map((await listZones(tx, workspaceId, true)).map((zone) => [zone.id, zone]))
+/** The zones by id, archived ones included, for turning stays into temperature histories: one statement. */
+export async function loadZonesById(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, MeasuredZone>> {
+  const columns = Prisma.sql`${ZONE_COLUMNS}, ${DAYS}`
+  const zones = await selectZones<MeasuredZone>(tx, workspaceId, {
+    columns,
+    filter: { includeArchived: true },
+  })
+  return new Map(zones.map((zone) => [zone.id, zone]))
 }
 
 /**
@@ -46,7 +73,8 @@ export async function loadZonesById(tx: Tx, workspaceId: WorkspaceId): Promise<M
  * @throws AppError not-found
  */
 export async function requireZone(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<ZoneRow> {
-  const zone = (await listZones(tx, workspaceId, true)).find((row) => row.id === id)
+  const filter = { ids: [id], includeArchived: true }
+  const [zone] = await selectZones<ZoneRow>(tx, workspaceId, { columns: ZONE_COLUMNS, filter })
   if (!zone) throw refuseUnknown('zone')
   return zone
 }

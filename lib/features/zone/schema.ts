@@ -45,6 +45,17 @@ const zoneAnswer = z
     setPoints: z.array(
       z.strictObject({ from: z.iso.date(), dayC: z.number(), nightC: z.number().nullable() }),
     ),
+    lastReading: z
+      .strictObject({
+        at: z.iso.datetime({ offset: true }),
+        temperatureC: z.number(),
+        humidityPct: z.number().nullable(),
+      })
+      .nullable(),
+    quarantineUntil: z.iso
+      .date()
+      .nullable()
+      .meta({ description: 'first day on which what stands here may leave' }),
     walkingOrder: z.number().int(),
     version,
   })

@@ -15,5 +15,7 @@ export const POST = apiRoute(zoneApi.create, async ({ tx, workspace, body }) => 
 
 function present(zone: ZoneRow, today: string) {
   const inForce = getSetPointOn(zone.setPoints, today)
-  return { ...zone, setTemperatureC: inForce?.dayC ?? null, nightTemperatureC: inForce?.nightC ?? null }
+  const { id, name, setPoints, walkingOrder, version, quarantineUntil, lastReading } = zone
+  const known = { id, name, setPoints, walkingOrder, version, quarantineUntil, lastReading }
+  return { ...known, setTemperatureC: inForce?.dayC ?? null, nightTemperatureC: inForce?.nightC ?? null }
 }
