@@ -39,8 +39,11 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   individual_sex_certainty: ['individual', `sex = 'female', sex_certainty = 'none'`],
   moult_number_positive: ['moult', 'number = 0'],
   moult_seen_between: ['moult', 'seen_from = "on" + 1'],
+  reading_batch_extent: ['reading_batch', "until_at = from_at - interval '1 hour'"],
+  reading_range: ['reading', 'temperature_c = 78'],
   sale_line_price: ['sale_line', 'price_minor = -1'],
   separation_planned: ['separation', 'planned = 0'],
+  zone_day_extent: ['zone_day', 'max_c = min_c - 1'],
   zone_set_point_range: ['zone_set_point', 'day_c = 61'],
 }
 

@@ -105,8 +105,9 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
     common_name: mark,
   })
   await place('care_profile', { species_id, number: 1, content: markProfile(mark) })
-  const zone_id = await place('zone', { name: `${mark} room` })
+  const zone_id = await place('zone', { name: `${mark} room`, quarantine_reason: mark })
   await place('zone_set_point', { zone_id, from_on: '2026-01-01', day_c: 26 })
+  await placeReadings(place, zone_id)
   const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
   const container_kind_id = await place('container_kind', { name: `${mark} cup`, ...measures })
   await place('container_kind_order', { container_kind_id, count: 5, expected_on: '2026-04-01' })
@@ -119,6 +120,16 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   await place('hatch', { egg_case_id, clutch_id, on: '2026-02-20', likely: 3 })
   await place('clutch_housing', { clutch_id, zone_id, container_id, from_on: '2026-02-20' })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
+}
+
+async function placeReadings(place: Place, zone_id: string): Promise<void> {
+  const at = '2026-03-20T08:00:00Z'
+  const batch = { zone_id, source: 'typed', readings: 1, from_at: at, until_at: at }
+  const batch_id = await place('reading_batch', batch)
+  await place('reading', { zone_id, at, temperature_c: 25.5, humidity_pct: 60, batch_id })
+  const hours_c = JSON.stringify(Array.from({ length: 24 }, (_, hour) => (hour === 9 ? 25.5 : null)))
+  const sums = { readings: 1, mean_c: 25.5, min_c: 25.5, max_c: 25.5, humidity_pct: 60, hours_c, parts_c: [] }
+  await place('zone_day', { zone_id, on: '2026-03-20', ...sums })
 }
 
 const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)

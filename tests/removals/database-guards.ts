@@ -6,6 +6,10 @@ const LEDGER = ['tests/isolation/ledger.test.ts']
 const RULES = ['tests/isolation/rules.test.ts']
 const CATALOGUE = ['tests/isolation/catalogue.test.ts']
 const GRANTS = ['tests/isolation/grants.test.ts']
+const TESTS_OF_TRIGGER: Record<string, string[]> = {
+  audit: CATALOGUE,
+  audit_correction: ['tests/features/reading.test.ts'],
+}
 const SCHEMA = ['tests/ops/schema.test.ts']
 
 /** Every policy, constraint, key, trigger and missing grant of the database, each as its removal. */
@@ -35,7 +39,7 @@ export async function listDatabaseGuards(client: pg.Client): Promise<Removal[]> 
     ...keys.map(({ name }) => ({ guard: `the key ${name}`, tests: SCHEMA, sql: `drop index ${name}` })),
     ...triggers.map(({ table, name }) => ({
       guard: `the trigger ${name} of ${table}`,
-      tests: name === 'audit' ? CATALOGUE : LEDGER,
+      tests: TESTS_OF_TRIGGER[name] ?? LEDGER,
       sql: `alter table ${table} disable trigger "${name}"`,
     })),
     ...GIVEN,

@@ -21,6 +21,7 @@ export type Ids = Record<
   | 'sale'
   | 'person'
   | 'invitation'
+  | 'readingBatch'
   | 'apiToken'
   | 'auditEntry'
   | 'workspace',
@@ -50,6 +51,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   sale: ['sale', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
+  readingBatch: ['reading_batch', 'id'],
   apiToken: ['api_token', 'id'],
   auditEntry: ['audit_entry', 'id'],
   workspace: ['workspace', 'workspace_id'],

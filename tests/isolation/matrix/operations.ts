@@ -37,6 +37,11 @@ export const OPERATIONS: Operation[] = [
     body: () => ({ values: [{ path: 'growth.siblingLogSd.value', value: 0.3 }] }),
   },
   get('/zones', 'zone:read', () => '/zones'),
+  get('/zones/[id]/readings', 'zone:read', (id) => `/zones/${id.zone}/readings`),
+  post('/zones/[id]/readings', 'zone:write', [
+    (id) => `/zones/${id.zone}/readings`,
+    () => [{ at: '2026-03-21T08:00:00Z', temperatureC: 25.1 }],
+  ]),
   post('/zones', 'zone:write', [() => '/zones', () => ({ name: 'Attic', setTemperatureC: 24 })]),
   get('/container-kinds', 'container:read', () => '/container-kinds'),
   post('/container-kinds', 'container:write', [

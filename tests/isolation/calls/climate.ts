@@ -1,0 +1,46 @@
+import {
+  listDaysOfReadings,
+  listHoursOfDays,
+  listReadingBatches,
+  listReadings,
+} from '@/lib/features/reading/data'
+import {
+  archiveReadingBatch,
+  recordPastedReadings,
+  recordReadings,
+  recordTypedReading,
+} from '@/lib/features/reading/mutations'
+import { readingQuery } from '@/lib/features/reading/schema'
+import type { Calls } from './call'
+
+const AT = '2026-03-21T08:00:00Z'
+
+/** Readings of zones, and what is watched. */
+export const CLIMATE_READS: Calls = {
+  'reading/data listReadings': (tx, { workspace }, id) =>
+    listReadings(tx, workspace.workspaceId, { zoneId: id.zone, query: readingQuery.parse({}) }),
+  'reading/data listDaysOfReadings': (tx, { workspace }, id) =>
+    listDaysOfReadings(tx, workspace.workspaceId, { zoneId: id.zone, from: '2026-01-01' }),
+  'reading/data listReadingBatches': (tx, { workspace }, id) =>
+    listReadingBatches(tx, workspace.workspaceId, { zoneId: id.zone, limit: 5 }),
+  'reading/data listHoursOfDays': (tx, { workspace }, id) =>
+    listHoursOfDays(tx, workspace.workspaceId, {
+      zoneId: id.zone,
+      timeZone: 'UTC',
+      ats: [new Date('2026-03-20T08:00:00Z')],
+    }),
+}
+
+export const CLIMATE_WRITES: Calls = {
+  'reading/mutations recordReadings': (tx, actor, id) =>
+    recordReadings(tx, actor, {
+      zoneId: id.zone,
+      source: 'sensor',
+      readings: [{ atMs: Date.parse(AT), temperatureC: 25 }],
+    }),
+  'reading/mutations recordTypedReading': (tx, actor, id) =>
+    recordTypedReading(tx, actor, { zoneId: id.zone, on: '2026-03-21', time: '09:30', temperatureC: 25 }),
+  'reading/mutations recordPastedReadings': (tx, actor, id) =>
+    recordPastedReadings(tx, actor, { zoneId: id.zone, text: '2026-03-21 10:00 25.2', unit: 'celsius' }),
+  'reading/mutations archiveReadingBatch': (tx, actor, id) => archiveReadingBatch(tx, actor, id.readingBatch),
+}
