@@ -58,6 +58,7 @@ function freshValue(type: string): unknown {
   if (type === 'uuid') return text
   if (type === 'bytea') return Buffer.from(text)
   if (type === 'integer') return Number.parseInt(text.slice(0, 6), 16) + 1
+  if (type.startsWith('timestamp')) return '1990-01-01T00:00:00Z'
   return type === 'date' ? '1990-01-01' : text
 }
 
