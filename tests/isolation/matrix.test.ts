@@ -54,9 +54,11 @@ const isPermission = (guard: string): guard is Permission => guard.includes(':')
 async function fingerprint(): Promise<string> {
   const tables = [...own.rows.keys(), 'person']
   const parts = tables.map(
-    (table) => `select md5(coalesce(string_agg(t::text, '' order by t::text), '')) from ${table} t`,
+    (table) =>
+      `select '${table}' as name, md5(coalesce(string_agg(t::text, '' order by t::text), '')) from ${table} t`,
   )
-  return JSON.stringify((await client.query(parts.join(' union all '))).rows)
+  // Without an order the parts may come as the database's workers finish them.
+  return JSON.stringify((await client.query(`${parts.join(' union all ')} order by 1`)).rows)
 }
 
 describe('the build', () => {
