@@ -77,7 +77,7 @@ describe('a running culture', () => {
   })
 
   it('is expected to give what its harvests so far say', () => {
-    for (const total of [150, 400, 800]) {
+    for (const total of [230, 400, 750]) {
       const futures = cultureFutures({ startedOn: STARTED, harvested: harvests(total, { until: 22 }) }, law)
       expect(expectedTotal(futures) / total).toBeGreaterThan(0.8)
       expect(expectedTotal(futures) / total).toBeLessThan(1.2)

@@ -26,10 +26,11 @@ export type CultureLaw = {
 /** One way a running culture may go on: flies of its whole life, and days it is late. */
 export type CultureFuture = { total: number; lateDays: number; weight: number }
 
-const LEVELS = 16
+/** Quantiles of the prior far into both tails, so that a poor culture is not taken for a middling one. */
+const LEVELS = Array.from({ length: 17 }, (_, level) => (level - 8) * 0.4)
 const LATE_Z = [-1.5, -0.5, 0.5, 1.5]
 /** Two harvests of the same flies differ by this share, by hands and by the day. */
-const HARVEST_CV = 0.15
+const HARVEST_CV = 0.1
 
 /**
  * The futures of a culture, weighted by its harvests so far: yields by quantiles of their prior with crashes
@@ -72,9 +73,12 @@ export function yieldQuantile(law: Pick<CultureLaw, 'mean' | 'cv'>, chance: numb
 
 function priorTotals(law: CultureLaw, hasCrashed: boolean): { total: number; weight: number }[] {
   const crash = { total: law.mean * law.crashShare, weight: hasCrashed ? 1 : law.crashChance }
-  const levels = Array.from({ length: LEVELS }, (_, level) => ({
-    total: yieldQuantile(law, (level + 0.5) / LEVELS),
-    weight: (1 - crash.weight) / LEVELS,
+  const logSd = Math.sqrt(Math.log1p(law.cv ** 2))
+  const densities = LEVELS.map((z) => Math.exp((-z * z) / 2))
+  const all = densities.reduce((sum, density) => sum + density, 0)
+  const levels = LEVELS.map((z, level) => ({
+    total: law.mean * Math.exp(logSd * z - (logSd * logSd) / 2),
+    weight: ((1 - crash.weight) * densities[level]!) / all,
   }))
   return [crash, ...levels].filter(({ weight }) => weight > 0)
 }

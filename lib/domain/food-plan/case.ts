@@ -77,7 +77,11 @@ export type FoodClass = {
 /** Animals of a class to be fed on a day: expected number and its spread. */
 export type DemandRow = { class: string; on: PlainDate; animals: number; sd?: number }
 
-export type StockRow = { line: string; count: number }
+/**
+ * Items there today. Bought ones are past use after `until`; where nobody says so they are taken to be of any age
+ * up to their keeping time.
+ */
+export type StockRow = { line: string; count: number; until?: PlainDate }
 
 export type CaseCulture = {
   id?: string
@@ -89,6 +93,8 @@ export type CaseCulture = {
   hasCrashed?: boolean
   /** Suspected of mites: fed out, discounted, never a source of starters. */
   isSuspect?: boolean
+  /** Sold or to be discarded on this day: from then on it gives nothing. */
+  until?: PlainDate
 }
 
 export type Delivery = { line: string; on: PlainDate; count: number }

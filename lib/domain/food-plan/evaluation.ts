@@ -69,8 +69,8 @@ export function evaluate(room: PlanRoom, counts: readonly number[]): Evaluation 
 type Flat = {
   dayCount: number
   lineCount: number
-  /** Class after class in feeding order: its index, cost, and where its takes begin in the two lists. */
-  classes: Int32Array
+  /** Class after class in feeding order: its cost, and where its takes begin in the two lists. */
+  classCount: number
   shortage: Float64Array
   takeStarts: Int32Array
   takeLines: Int32Array
@@ -80,6 +80,7 @@ type Flat = {
   keepDays: Float64Array
   starterCost: Float64Array
   stock: Float64Array
+  stockGood: readonly Float64Array[]
   /** Need by scenario: class after class in feeding order, all days of one after the other. */
   need: Float64Array[]
 }
@@ -95,11 +96,16 @@ type State = {
   prices: number
 }
 
-type Scratch = { stock: Float64Array; supply: Float64Array[]; rows: Float64Array[] }
+type Scratch = { stock: Float64Array; unfed: Float64Array; supply: Float64Array[]; rows: Float64Array[] }
 
 function newScratch(room: PlanRoom): Scratch {
   const rows = room.lines.map(() => new Float64Array(room.dayCount))
-  return { stock: new Float64Array(room.lines.length), supply: [...rows], rows }
+  return {
+    stock: new Float64Array(room.lines.length),
+    unfed: new Float64Array(room.fed.length),
+    supply: [...rows],
+    rows,
+  }
 }
 
 function total({ ends, prices }: State): number {
@@ -110,11 +116,17 @@ function flatten(room: PlanRoom): Flat {
   const { fed, kept, scenarios, dayCount } = room
   const takes = fed.flatMap((each) => each.takes)
   let begun = 0
-  const takeStarts = [0, ...fed.map((each) => (begun += each.takes.length))]
+  const takeStarts = [
+    0,
+    ...fed.map((each) => {
+      begun += each.takes.length
+      return begun
+    }),
+  ]
   return {
     dayCount,
     lineCount: room.lines.length,
-    classes: Int32Array.from(fed, ({ index }) => index),
+    classCount: fed.length,
     shortage: Float64Array.from(fed, ({ shortageCost }) => shortageCost),
     takeStarts: Int32Array.from(takeStarts),
     takeLines: Int32Array.from(takes, ({ line }) => line),
@@ -124,6 +136,7 @@ function flatten(room: PlanRoom): Flat {
     keepDays: Float64Array.from(kept, ({ keepDays }) => keepDays),
     starterCost: Float64Array.from(kept, ({ starterCostPerItem }) => starterCostPerItem),
     stock: Float64Array.from(room.stock),
+    stockGood: room.stockGood,
     need: scenarios.map(({ need }) => {
       const rows = new Float64Array(fed.length * dayCount)
       fed.forEach(({ index }, place) => {
@@ -209,9 +222,9 @@ type Playing = {
 
 /** Cost from the first day of a week to the end. See `playScenario` for what it does. */
 function playFlat(flat: Flat, playing: Playing): number {
-  const { dayCount, lineCount, classes, takeStarts, takeLines, takeItems, shortage } = flat
+  const { dayCount, lineCount, classCount, takeStarts, takeLines, takeItems, shortage } = flat
   const { supply, scenario, starters, state, scratch, isKept } = playing
-  const { stock } = scratch
+  const { stock, unfed } = scratch
   const need = flat.need[scenario]!
   stock.set(state.stock[playing.fromWeek]![scenario]!)
   let cost = 0
@@ -227,9 +240,27 @@ function playFlat(flat: Flat, playing: Playing): number {
       stock[line] = present - taken
       if (wanted > taken) cost += (wanted - taken) * flat.starterCost[line]!
     }
-    for (let place = 0; place < classes.length; place += 1) {
+    let hungry = 0
+    for (let place = 0; place < classCount; place += 1) {
+      const take = takeStarts[place]!
       let animals = need[place * dayCount + day]!
-      for (let take = takeStarts[place]!; animals > 0 && take < takeStarts[place + 1]!; take += 1) {
+      if (animals > 0 && take < takeStarts[place + 1]!) {
+        const line = takeLines[take]!
+        const wanted = animals * takeItems[take]!
+        if (stock[line]! >= wanted) {
+          stock[line]! -= wanted
+          animals = 0
+        } else {
+          animals -= stock[line]! / takeItems[take]!
+          stock[line] = 0
+        }
+      }
+      unfed[place] = animals
+      hungry += animals
+    }
+    for (let place = 0; hungry > 1e-9 && place < classCount; place += 1) {
+      let animals = unfed[place]!
+      for (let take = takeStarts[place]! + 1; animals > 0 && take < takeStarts[place + 1]!; take += 1) {
         const line = takeLines[take]!
         const wanted = animals * takeItems[take]!
         if (stock[line]! >= wanted) {
@@ -246,7 +277,7 @@ function playFlat(flat: Flat, playing: Playing): number {
       let lasting = stock[line]! * flat.survival[line]!
       const keepDays = flat.keepDays[line]!
       if (keepDays < dayCount) {
-        let good = day + 1 < keepDays ? flat.stock[line]! : 0
+        let good = flat.stockGood[line]![day + 1] ?? 0
         for (let back = Math.max(0, day + 2 - keepDays); back <= day; back += 1) good += supply[line]![back]!
         lasting = Math.min(lasting, good)
       }

@@ -77,19 +77,23 @@ export function playScenario(room: PlanRoom, scenario: number, counts: readonly 
       played.startersBought[line]! += wanted - taken
       played.cost += (wanted - taken) * kept[line]!.starterCostPerItem
     }
-    for (const { index, shortageCost, takes } of fed) {
-      let animals = need[index]![day]!
-      for (const { line, items } of takes) {
-        if (animals <= 0) break
-        const eaten = Math.min(stock[line]!, animals * items)
-        stock[line]! -= eaten
-        played.eaten[line]! += eaten
-        animals -= eaten / items
-      }
-      if (animals <= 1e-9) continue
-      played.missed[index]![day] = animals
-      played.cost += animals * shortageCost
+    const animals = fed.map(({ index }) => need[index]![day]!)
+    const eat = (place: number, { line, items }: { line: number; items: number }) => {
+      const eaten = Math.min(stock[line]!, animals[place]! * items)
+      stock[line]! -= eaten
+      played.eaten[line]! += eaten
+      animals[place]! -= eaten / items
     }
+    // Everyone's first choice before anyone's second: a substitute is somebody else's first choice.
+    fed.forEach(({ takes }, place) => {
+      for (const take of takes.slice(0, 1)) eat(place, take)
+    })
+    fed.forEach(({ index, shortageCost, takes }, place) => {
+      for (const take of takes.slice(1)) eat(place, take)
+      if (animals[place]! <= 1e-9) return
+      played.missed[index]![day] = animals[place]!
+      played.cost += animals[place]! * shortageCost
+    })
     for (let line = 0; line < lines.length; line += 1) {
       const { survival, wasteCost, keepDays } = kept[line]!
       const lasting = Math.min(
@@ -114,7 +118,7 @@ export function stillGood(
   at: { supply: Float64Array; line: number; day: number; keepDays: number },
 ): number {
   if (!Number.isFinite(at.keepDays)) return Number.POSITIVE_INFINITY
-  let sum = at.day + 1 < at.keepDays ? room.stock[at.line]! : 0
+  let sum = room.stockGood[at.line]![at.day + 1] ?? 0
   for (let day = Math.max(0, at.day + 2 - at.keepDays); day <= at.day; day += 1) sum += at.supply[day]!
   return sum
 }

@@ -21,6 +21,8 @@ export type PlanRoom = {
   scenarios: readonly Scenario[]
   /** Items in stock today, by line. */
   stock: readonly number[]
+  /** Of those, the most that can still be good on each day, by line. */
+  stockGood: readonly Float64Array[]
   /** By line. */
   kept: readonly PlanKeeping[]
   /** By class, in the order in which they are fed: dearest first. */
@@ -72,6 +74,7 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     stock: lines.map(({ id }) =>
       (foodCase.stock ?? []).reduce((sum, row) => sum + (row.line === id ? row.count : 0), 0),
     ),
+    stockGood: lines.map((line) => goodStock(foodCase, line, dayCount)),
     kept: lines.map(keepingOf),
     fed: feedingOrder(foodCase),
     most: slots.map((slot) => mostOf(foodCase, lines[slot.line]!)),
@@ -82,6 +85,16 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
       line.kind === 'culture' && isTaken(foodCase, line) ? (line.minimumBatches ?? 0) : 0,
     ),
   }
+}
+
+function goodStock({ from, stock = [] }: FoodCase, line: FoodLine, dayCount: number): Float64Array {
+  const rows = stock.filter((row) => row.line === line.id)
+  return Float64Array.from({ length: dayCount }, (_, day) =>
+    rows.reduce((sum, { count, until }) => {
+      if (until) return sum + (day <= daysBetween(from, until) ? count : 0)
+      return sum + (line.kind === 'bought' ? count * Math.max(0, 1 - day / line.keepDays) : count)
+    }, 0),
+  )
 }
 
 function isTaken({ classes, demand, hatches = [] }: FoodCase, line: FoodLine): boolean {
@@ -129,8 +142,7 @@ function mostOf({ limits }: FoodCase, line: FoodLine): number {
 }
 
 /**
- * Dearest first, by what an animal of the class costs per first-choice item: the smallest nymphs, which nothing
- * else can feed. The price is scaled by the odds of the service level against those of 0.95.
+ * Those whose hunger costs most are fed first, equals in the order in which they are listed. The price is scaled by the odds of the service level against those of 0.95.
  */
 function feedingOrder({ classes, lines, serviceLevel = DEFAULT_SERVICE_LEVEL }: FoodCase): FedClass[] {
   const odds = (level: number) => level / (1 - level)
@@ -144,11 +156,7 @@ function feedingOrder({ classes, lines, serviceLevel = DEFAULT_SERVICE_LEVEL }: 
         return at < 0 || !(itemsPerAnimalDay > 0) ? [] : [{ line: at, items: itemsPerAnimalDay }]
       }),
     }))
-    .sort((a, b) => perItem(b) - perItem(a))
-}
-
-function perItem({ shortageCost, takes }: FedClass): number {
-  return shortageCost / (takes[0]?.items ?? 1)
+    .sort((a, b) => b.shortageCost - a.shortageCost)
 }
 
 /** On the first day of each week. */

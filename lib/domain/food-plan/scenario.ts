@@ -161,13 +161,15 @@ function drawRunning(room: ScenarioRoom, scenarios: Scenario[], stream: SeededSt
     const age = daysBetween(culture.startedOn, from)
     const last = culture.harvested?.some(({ on }) => on >= from) ? 1 : 0
     const futures = cultureFutures(culture, law)
+    const leaves = culture.until ? daysBetween(from, culture.until) : room.dayCount
+    const end = Math.min(room.dayCount, line.discardAfterDays - age, leaves)
     const share = culture.isSuspect ? SUSPECT_YIELD_SHARE : 1
     for (let copy = 0; copy < (culture.count ?? 1); copy += 1) {
       const chances = spreadChances(stream, scenarios.length)
       scenarios.forEach(({ supply }, number) => {
         const { total, lateDays } = pickFuture(futures, chances[number]!)
         let before = shareBefore(added, age + last - lateDays)
-        for (let day = last; day < room.dayCount && age + day < line.discardAfterDays; day += 1) {
+        for (let day = last; day < end; day += 1) {
           const now = shareBefore(added, age + day + 1 - lateDays)
           supply[index]![day]! += share * total * (now - before)
           before = now
