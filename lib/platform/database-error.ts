@@ -53,6 +53,15 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     /clutch_housing_one_clutch_per_container/,
     () => new AppError('container-taken', 'Another clutch is already in that container.'),
   ],
+  [
+    /clutch-in-single/,
+    () => new AppError('invalid', 'A container for one animal cannot hold siblings. Choose one for several.'),
+  ],
+  [
+    /container-of-an-animal|container-of-another/,
+    () => new AppError('container-taken', 'Another animal is already in that container.'),
+  ],
+  [/container-of-a-clutch/, () => new AppError('container-taken', 'A clutch is already in that container.')],
   [/sale_reversal_pkey/, () => new AppError('already-reversed', 'This sale has already been taken back.')],
   [/moult_number_once/, () => new AppError('already-recorded', 'That moult is already recorded.')],
   [

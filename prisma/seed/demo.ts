@@ -61,6 +61,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   furnish(breeder, LARCH_LANE_ZONES, CONTAINER_KINDS)
   const departures = writeBreeder(breeder, people.mara)
   orderCups(breeder)
+  sayHours(breeder)
   await close(breeder)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))
@@ -185,6 +186,13 @@ function orderCups(book: Workbook): void {
     count: 100,
     expectedOn: book.dateOf(4),
   })
+}
+
+// A tight week: short evenings, one of them closed, and more siblings together than they part in time.
+function sayHours(book: Workbook): void {
+  const { workspaceId } = book
+  book.rows.benchHours.push({ workspaceId, minutesByWeekday: [30, 30, 20, 30, 0, 60, 45] })
+  book.rows.benchDay.push({ workspaceId, on: book.dateOf(3), minutes: 0, note: 'at the insect fair' })
 }
 
 async function close(book: Workbook): Promise<void> {

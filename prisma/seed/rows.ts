@@ -6,6 +6,8 @@ export type Rows = {
   zone: Prisma.ZoneCreateManyInput[]
   zoneSetPoint: Prisma.ZoneSetPointCreateManyInput[]
   containerKind: Prisma.ContainerKindCreateManyInput[]
+  benchHours: Prisma.BenchHoursCreateManyInput[]
+  benchDay: Prisma.BenchDayCreateManyInput[]
   containerKindOrder: Prisma.ContainerKindOrderCreateManyInput[]
   container: Prisma.ContainerCreateManyInput[]
   clutch: Prisma.ClutchCreateManyInput[]
@@ -29,6 +31,8 @@ export function emptyRows(): Rows {
     zone: [],
     zoneSetPoint: [],
     containerKind: [],
+    benchHours: [],
+    benchDay: [],
     containerKindOrder: [],
     container: [],
     clutch: [],
@@ -53,6 +57,8 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.zone.createMany({ data: rows.zone })
   await tx.zoneSetPoint.createMany({ data: rows.zoneSetPoint })
   await tx.containerKind.createMany({ data: rows.containerKind })
+  await tx.benchHours.createMany({ data: rows.benchHours })
+  await tx.benchDay.createMany({ data: rows.benchDay })
   await tx.containerKindOrder.createMany({ data: rows.containerKindOrder })
   await tx.container.createMany({ data: rows.container })
   await tx.clutch.createMany({ data: rows.clutch })

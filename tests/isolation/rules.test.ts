@@ -7,6 +7,8 @@ const database = requireDatabase()
 
 /** Something false for each rule, as a change of a true record: `table, what is false`. */
 const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
+  bench_day_minutes: ['bench_day', 'minutes = -1'],
+  bench_hours_week: ['bench_hours', `minutes_by_weekday = '{60,60}'`],
   care_profile_number: ['care_profile', 'number = 0'],
   clutch_hatched_range: ['clutch', 'hatched_low = 9, hatched_high = 3'],
   clutch_housing_ends_after_start: ['clutch_housing', `until_on = from_on - 1`],

@@ -84,6 +84,8 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
     answer: { mark },
     person_id: personId,
   })
+  await place('bench_hours', { minutes_by_weekday: [60, 60, 60, 60, 60, 90, 90] })
+  await place('bench_day', { on: '2026-12-24', minutes: 0, note: mark })
   await place('audit_entry', {
     table_name: 'zone',
     change: 'insert',
@@ -110,17 +112,27 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   await placeReadings(place, zone_id)
   // The driver gives a list of JSON back as a list, and would write it as one of the database's own.
   rows.set('zone_day', { ...rows.get('zone_day'), hours_c: JSON.stringify(rows.get('zone_day')?.hours_c) })
+  // The siblings have a box of their own; what the calls name is the cup.
+  const box = { volume_ml: 6000, inner_height_mm: 300, inner_width_mm: 200, single: false, stock: 2 }
+  const box_kind_id = await place('container_kind', { name: `${mark} box`, ...box })
+  const box_id = await place('container', { container_kind_id: box_kind_id, single: false })
   const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
   const container_kind_id = await place('container_kind', { name: `${mark} cup`, ...measures })
   await place('container_kind_order', { container_kind_id, count: 5, expected_on: '2026-04-01' })
-  const container_id = await place('container', { container_kind_id, single: true })
+  await place('container', { container_kind_id, single: true })
   const texts = { label: `E-${mark}`, supplier: mark, lot: mark, notes: mark }
   const egg_case_id = await place('egg_case', { ...texts, species_id, laid_on: '2026-01-02' })
   await place('egg_case_stay', { egg_case_id, zone_id, from_on: '2026-01-02' })
   const clutch = { label: `C-${mark}`, hatched_on: '2026-02-20', counted: true, notes: mark }
   const clutch_id = await place('clutch', { ...clutch, species_id })
   await place('hatch', { egg_case_id, clutch_id, on: '2026-02-20', likely: 3 })
-  await place('clutch_housing', { clutch_id, zone_id, container_id, from_on: '2026-02-20' })
+  await place('clutch_housing', {
+    clutch_id,
+    zone_id,
+    container_id: box_id,
+    from_on: '2026-02-20',
+    override_reason: mark,
+  })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
 }
 

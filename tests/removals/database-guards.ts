@@ -3,12 +3,14 @@ import type { Removal } from './removal'
 
 const LINKS = ['tests/isolation/links.test.ts']
 const LEDGER = ['tests/isolation/ledger.test.ts']
+const APART = ['tests/isolation/never-together.test.ts']
 const RULES = ['tests/isolation/rules.test.ts']
 const CATALOGUE = ['tests/isolation/catalogue.test.ts']
 const GRANTS = ['tests/isolation/grants.test.ts']
 const TESTS_OF_TRIGGER: Record<string, string[]> = {
   audit: CATALOGUE,
   audit_correction: ['tests/features/reading.test.ts'],
+  keep_apart: APART,
 }
 const SCHEMA = ['tests/ops/schema.test.ts']
 

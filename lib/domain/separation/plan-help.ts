@@ -35,7 +35,7 @@ export function* planHelps(
     if (saves >= LEAST_SAVED) helps.push({ ...wish.help, saves })
     if (!trial.isComplete) break
   }
-  return helps.sort((one, other) => other.saves - one.saves)
+  return withoutTwins(helps).sort((one, other) => other.saves - one.saves)
 }
 
 export type HelpOptions = { rounds: number; tried: number }
@@ -49,21 +49,36 @@ function listWishes(room: SeparationRoom, found: FoundPlan): Wish[] {
       room: withMinutes(room, day, MINUTES_OF_HELP),
     }
   })
-  const boxes = room.containerKinds.map((kind, place): Wish => {
-    const worth = found.worthOfCup[place]!
-    const most = worth[0] ?? 0
-    // The latest day on which the box is still worth nearly all that it is worth today.
-    const day = Math.max(
-      0,
-      worth.findLastIndex((each) => each > 0.95 * most),
-    )
+  const boxes = room.containerKinds.flatMap((_, place) => listBoxes(room, place, found.worthOfCup[place]!))
+  return [...hours, ...boxes]
+    .filter(({ promised }) => promised >= LEAST_SAVED)
+    .sort((one, other) => other.promised - one.promised)
+}
+
+/** A box today, and by the latest day on which by the duals it is still worth nearly as much. */
+function listBoxes(room: SeparationRoom, place: number, worth: number[]): Wish[] {
+  const kind = room.containerKinds[place]!
+  const latest = Math.max(
+    0,
+    worth.findLastIndex((each) => each > 0.95 * (worth[0] ?? 0)),
+  )
+  return [...new Set([0, latest])].map((day) => {
     const by = room.days[day]?.on ?? ''
     const help: PlanHelp = { kind: 'containers', containerKind: kind.id, count: CUPS_OF_HELP, by, saves: 0 }
     return { help, promised: (worth[day] ?? 0) * CUPS_OF_HELP, room: withCups(room, place, by) }
   })
-  return [...hours, ...boxes]
-    .filter(({ promised }) => promised >= LEAST_SAVED)
-    .sort((one, other) => other.promised - one.promised)
+}
+
+/** Of one box on two days the later one, unless waiting for it costs more than a twentieth of what it saves. */
+function withoutTwins(helps: readonly PlanHelp[]): PlanHelp[] {
+  return helps.filter((help) => {
+    if (help.kind === 'hour') return true
+    const twin = helps.find(
+      (other) => other !== help && other.kind === 'containers' && other.containerKind === help.containerKind,
+    )
+    if (twin?.kind !== 'containers') return true
+    return help.by > twin.by ? help.saves >= 0.95 * twin.saves : twin.saves < 0.95 * help.saves
+  })
 }
 
 function withMinutes(room: SeparationRoom, day: number, minutes: number): SeparationRoom {

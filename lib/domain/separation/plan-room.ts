@@ -27,7 +27,7 @@ export type PlanClutch = {
   safeFrom: PlainDate | null
   /** By when they should be apart; only to say what is missed, never a constraint. */
   apartBy: PlainDate | null
-  /** Ids of the kinds that fit. */
+  /** Ids of the kinds that fit, the one it should rather have first. */
   containerKinds: string[]
 }
 

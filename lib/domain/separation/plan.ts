@@ -2,6 +2,7 @@ import type { PlainDate } from '../calendar/date'
 import { checkPlan } from './plan-check'
 import { lossOfDay, lossOfDays } from './plan-hazard'
 import { type PlanHelp, planHelps } from './plan-help'
+import { preferredKinds } from './plan-kinds'
 import { type PlanLedger, totalLoss } from './plan-ledger'
 import { countRoom, type SeparationRoom } from './plan-room'
 import { quickPlan, type Solving, searchPlan } from './plan-search'
@@ -77,6 +78,7 @@ export function readPlan(
   known: Pick<SeparationPlan, 'status' | 'atLeast' | 'helps'>,
 ): SeparationPlan {
   const { room, dayCount } = ledger.counted
+  const byKind = preferredKinds(ledger)
   const plan: SeparationPlan = {
     ...known,
     expectedLosses: totalLoss(ledger),
@@ -86,7 +88,7 @@ export function readPlan(
     }, 0),
     days: room.days.map(({ on }, day) => ({
       on,
-      moves: readMoves(ledger, day),
+      moves: readMoves(ledger, byKind, day),
       minutes: workOf(ledger, day),
     })),
     missed: room.clutches.flatMap((_, clutch) => readMissed(ledger, clutch)),
@@ -100,10 +102,10 @@ export function readPlan(
   return plan
 }
 
-function readMoves(ledger: PlanLedger, day: number): PlanMove[] {
+function readMoves(ledger: PlanLedger, byKind: number[][][], day: number): PlanMove[] {
   const { room } = ledger.counted
   return room.clutches.flatMap(({ id }, clutch) =>
-    ledger.byKind[clutch]![day]!.flatMap((count, kind) =>
+    byKind[clutch]![day]!.flatMap((count, kind) =>
       count > 0 ? [{ clutch: id, count, containerKind: room.containerKinds[kind]!.id }] : [],
     ),
   )
@@ -123,7 +125,8 @@ function readMissed(ledger: PlanLedger, clutch: number): MissedDeadline[] {
     room.days.findIndex(({ on }) => on === apartBy),
   )
   const left = ledger.left[clutch]!
-  const count = Math.round(left[day]!)
+  // Less than a whole animal is what may be left of an expectation, and nobody who could still be parted.
+  const count = Math.floor(left[day]! + 1e-6)
   if (count < 1 || room.clutches[clutch]!.together < 2) return []
   let cost = 0
   for (let later = day; later < dayCount; later += 1) cost += lossOfDay(hazard, later, left[later]!)

@@ -12,6 +12,7 @@ import { moultApi } from '@/lib/features/moult/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { separationApi } from '@/lib/features/separation/schema'
+import { separationPlanApi } from '@/lib/features/separation-plan/schema'
 import { speciesApi } from '@/lib/features/species/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
 import type { ApiOperation } from '@/lib/platform/api/operation'
@@ -22,6 +23,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   eggCaseApi,
   clutchApi,
   separationApi,
+  separationPlanApi,
   individualApi,
   moultApi,
   lookApi,

@@ -2,12 +2,15 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
 import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
 import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
+import type { SeparationInput } from '@/lib/domain/separation/input'
+import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
 import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
-import type { ForecastGround } from '@/lib/features/egg-case/data'
+import { type ForecastGround, loadForecastGround } from '@/lib/features/egg-case/data'
+import { loadOwnLosses, type OwnLosses } from '@/lib/features/sibling-loss/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type ClutchOrigin = { eggCaseId: string; eggCaseLabel: string; on: PlainDate; likely: number }
 
@@ -22,7 +25,7 @@ export type ClutchRow = {
   notes: string
   version: number
   headCount: HeadCount
-  stays: (Stay & { containerId: string | null })[]
+  stays: (Stay & { containerId: string | null; volumeMl: number | null })[]
   hatches: ClutchOrigin[]
 }
 
@@ -72,7 +75,10 @@ export async function listClutches(
       c.hatched_low as "hatchedLow", c.hatched_high as "hatchedHigh", c.notes, c.version,
       n.head_count as "headCount",
       (select coalesce(json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on,
-          'containerId', s.container_id) order by s.from_on, s.until_on nulls last), '[]')
+          'containerId', s.container_id, 'volumeMl', (select k.volume_ml
+            from container x join container_kind k on k.workspace_id = x.workspace_id and k.id = x.container_kind_id
+            where x.workspace_id = s.workspace_id and x.id = s.container_id))
+          order by s.from_on, s.until_on nulls last), '[]')
         from clutch_housing s where s.workspace_id = c.workspace_id and s.clutch_id = c.id) as stays,
       (select coalesce(json_agg(json_build_object('eggCaseId', e.id, 'eggCaseLabel', e.label, 'on', t."on",
           'likely', t.likely) order by t."on", t.id), '[]')
@@ -186,16 +192,41 @@ export async function listEntries(
 
 /** Null where nothing can be said: a species without a profile, or no temperature anywhere. */
 export function forecastClutch(row: ClutchRow, ground: ForecastGround): SeparationForecast | null {
+  const input = separationInputOf(row, ground)
+  return input && forecastSeparation(input)
+}
+
+/** The ground for clutches: with what this workspace's own groups have lost, as it was known on a day. */
+export async function loadClutchGround(
+  tx: Tx,
+  workspace: Workspace,
+  asOf?: PlainDate,
+): Promise<ForecastGround & { losses: OwnLosses }> {
+  const ground = await loadForecastGround(tx, workspace, asOf)
+  return { ...ground, losses: await loadOwnLosses(tx, workspace.workspaceId, ground) }
+}
+
+/** What a clutch's deadline and the plan are both worked out from. */
+export function separationInputOf(row: ClutchRow, ground: ForecastGround): SeparationInput | null {
+  const { losses, today } = ground
   const profile = ground.species.get(row.speciesId)?.profile
-  const history = historyOfZoneStays(staysAsOf(row.stays, ground.today), ground.zones)
+  const stays = staysAsOf(row.stays, today)
+  const history = historyOfZoneStays(stays, ground.zones)
   if (!profile || history.length === 0) return null
-  return forecastSeparation({
+  return {
     profile,
     hatchedOn: row.hatchedOn,
     together: row.headCount.together,
     history,
-    today: ground.today,
-  })
+    today,
+    volumeMl: stays.findLast(({ until }) => until === null)?.volumeMl ?? undefined,
+    ...(losses
+      ? {
+          lossScale: lossScaleOf(losses, row.speciesId).scale,
+          signs: { hasUnexpectedLosses: losses.unexpected.has(row.id) },
+        }
+      : {}),
+  }
 }
 
 /** The stage most siblings are expected to be in today, as moults since hatch. */

@@ -2,6 +2,8 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { InstarNaming } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import type { SeparationForecast } from '@/lib/domain/separation/deadline'
+import { sayLossScale } from '@/lib/domain/separation/learned-words'
+import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
 import { staysAsOf } from '@/lib/domain/zone/history'
 import {
   type ClutchRow,
@@ -13,12 +15,15 @@ import {
   zoneOfClutch,
 } from '@/lib/features/clutch/data'
 import type { ClutchAnswer } from '@/lib/features/clutch/schema'
+import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
+import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
+import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
-import type { PageScope } from '@/lib/platform/workspace'
+import type { PageScope, WorkspaceId } from '@/lib/platform/workspace'
 
 /** A clutch as the API says it. */
 export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAnswer {
@@ -72,7 +77,8 @@ export async function loadClutches(
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const rows = await listClutches(tx, workspaceId, { limit: LIST_LIMIT })
-    const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today }))
+    const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
+    const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today, losses }))
     return { scope, today, clutches: clutches.sort(mostUrgentFirst) }
   })
 }
@@ -101,6 +107,16 @@ export type ClutchPage = ClutchView & {
   entries: EntryRow[]
   zones: ZoneRow[]
   naming: InstarNaming
+  /** How own losses scale the risk, with the number of clutches behind it. */
+  lossWords: string
+  /** Kinds of container for several animals, as choices. */
+  boxes: { value: string; label: string }[]
+}
+
+/** Kinds of container that siblings can be put into together. */
+async function listBoxes(tx: Tx, workspaceId: WorkspaceId): Promise<{ value: string; label: string }[]> {
+  const kinds = await listContainerKinds(tx, workspaceId)
+  return kinds.filter(({ single }) => !single).map(({ id, name }) => ({ value: id, label: name }))
 }
 
 const LEDGER_LIMIT = 200
@@ -113,8 +129,20 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
     const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })
-    const [view] = viewOf(row, { species, zones, today })
+    const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
+    const [view] = viewOf(row, { species, zones, today, losses })
     if (!view) throw refuseUnknown('clutch')
-    return { ...view, scope, today, entries, zones: [...zones.values()], naming: instarNamingOf(workspace) }
+    const lossWords = sayLossScale(lossScaleOf(losses, row.speciesId))
+    const boxes = await listBoxes(tx, workspaceId)
+    return {
+      ...view,
+      lossWords,
+      boxes,
+      scope,
+      today,
+      entries,
+      zones: [...zones.values()],
+      naming: instarNamingOf(workspace),
+    }
   })
 }

@@ -10,13 +10,8 @@ import {
 import { chanceWithin } from '@/lib/domain/development/forecast'
 import { type Outlook, outlookOf } from '@/lib/domain/individual/outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
-import { forecastClutch, listClutches } from '@/lib/features/clutch/data'
-import {
-  type ForecastGround,
-  forecastEggCase,
-  listEggCases,
-  loadForecastGround,
-} from '@/lib/features/egg-case/data'
+import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
+import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
 import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
@@ -40,7 +35,7 @@ export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnim
 /** What a day asks for: collected in a fixed number of statements, then computed. */
 export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate): Promise<DayList> {
   const { workspaceId } = workspace
-  const ground = await loadForecastGround(tx, workspace, asOf)
+  const ground = await loadClutchGround(tx, workspace, asOf)
   const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
   const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT, asOf })
   const animals = await listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })

@@ -9,6 +9,7 @@ import {
 } from '@/lib/domain/zone/history'
 import { futureSpreadC } from '@/lib/domain/zone/spread'
 import type { EggCaseEnd } from '@/lib/features/egg-case/schema'
+import type { OwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
@@ -113,6 +114,8 @@ export type ForecastGround = {
   zones: ZonesById
   /** The day to look from. */
   today: PlainDate
+  /** How own clutches fared; the care profiles' risks stand as they are where it is left out. */
+  losses?: OwnLosses
 }
 
 /** What is known of species and zones, today or as it was on a day. */

@@ -1,10 +1,96 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { housingNeed } from '@/lib/domain/care-sheet/housing'
+import { developmentClock, rateOn, thresholdsOf } from '@/lib/domain/development/clock'
+import { fits } from '@/lib/domain/housing/fitting'
+import { type ContainerChange, containerChanges, type GrowingAnimal } from '@/lib/domain/housing/move-up'
+import { outlookOf } from '@/lib/domain/individual/outlook'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { historyOfZone } from '@/lib/domain/zone/history'
+import type { ContainerKindRow } from '@/lib/features/container/data'
+import type { ForecastGround } from '@/lib/features/egg-case/data'
+import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
+import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import type { Warning } from '@/lib/platform/warned'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
+
+const ANIMAL_LIMIT = 2000
+
+/** A singly housed animal with what its container is judged by. */
+export type HousedRow = {
+  row: IndividualRow
+  species: SpeciesWithProfile
+  growing: GrowingAnimal
+  stage: string
+}
+
+type HousingGround = { kinds: readonly ContainerKindRow[]; ground: ForecastGround }
+
+/**
+ * The animals whose containers are of interest, in one statement: those that can still outgrow theirs. A container
+ * that holds the adult needs no forecast, which is most of the work.
+ */
+export async function listGrowing(
+  tx: Tx,
+  workspace: Workspace,
+  { kinds, ground }: HousingGround,
+): Promise<HousedRow[]> {
+  const rows = await listIndividuals(tx, workspace.workspaceId, {
+    filter: { state: 'single' },
+    limit: ANIMAL_LIMIT,
+  })
+  return rows.flatMap((row) => {
+    const species = ground.species.get(row.speciesId)
+    const profile = species?.profile
+    const kindId = presentStay(row)?.kindId ?? null
+    const kind = kinds.find(({ id }) => id === kindId)
+    if (!species || !profile || row.baselineOn > ground.today) return []
+    if (kind && fits(kind, housingNeed(profile, { sex: row.sex, moults: 0, isAdult: true }))) return []
+    const { zones, today } = ground
+    const outlook = outlookOf(row, { profile, naming: instarNamingOf(workspace), zones, today })
+    const { moults, isAdult, nextMoult, softUntil, state, stage } = outlook
+    const isInWindow = state === 'window' || state === 'overdue'
+    const growing = {
+      id: row.id,
+      profile,
+      sex: row.sex,
+      moults,
+      isAdult,
+      nextMoult,
+      softUntil,
+      isInWindow,
+      kindId,
+    }
+    return [{ row, species, growing, stage }]
+  })
+}
+
+/** Which containers the animals will be moved into until a day, and out of. */
+export async function listContainerChanges(
+  tx: Tx,
+  workspace: Workspace,
+  question: HousingGround & { until: PlainDate },
+): Promise<ContainerChange[]> {
+  return changesOf(await listGrowing(tx, workspace, question), question)
+}
+
+/** The same of animals that have been read already. */
+export function changesOf(
+  animals: readonly HousedRow[],
+  { kinds, ground, until }: HousingGround & { until: PlainDate },
+): ContainerChange[] {
+  const { zones, today } = ground
+  const singles = kinds.filter(({ single }) => single)
+  return animals.flatMap(({ row, growing }) => {
+    const zone = zones.get(presentStay(row)?.zoneId ?? '')
+    const clock = developmentClock(historyOfZone(zone?.setPoints ?? []), thresholdsOf(growing.profile))
+    const effectiveDaysPerDay = zone && zone.setPoints.length > 0 ? rateOn(clock, today) : 0
+    return containerChanges(growing, singles, { today, until, effectiveDaysPerDay })
+  })
+}
 
 /** A kind of container in a zone, as somebody chose it. */
 export type ChosenPlace = { containerKind: string; zone: string }
@@ -27,12 +113,22 @@ export async function requirePlace(
   workspaceId: WorkspaceId,
   chosen: ChosenPlace & { animals: number },
 ): Promise<Place> {
+  const { kind, warnings } = await requireKind(tx, workspaceId, chosen)
+  await requireOpenZone(tx, workspaceId, chosen.zone)
+  return { kind, zoneId: chosen.zone, warnings }
+}
+
+/** A kind of container that is in use, and a warning where too few of it are free. @throws AppError as above */
+export async function requireKind(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  chosen: { containerKind: string; animals: number },
+): Promise<{ kind: KindOfContainer; warnings: Warning[] }> {
   const kind = await tx.containerKind.findUnique({
     where: { workspaceId_id: { workspaceId, id: chosen.containerKind } },
   })
   if (!kind) throw refuseUnknown('kind of container')
   if (kind.archivedAt) throw refuseField('containerKind', 'This kind of container is no longer in use.')
-  await requireOpenZone(tx, workspaceId, chosen.zone)
   const inUse = await tx.container.count({
     where: { workspaceId, containerKindId: kind.id, emptiedOn: null },
   })
@@ -42,7 +138,7 @@ export async function requirePlace(
       ? []
       : [{ code: 'no-free-container', message: sayShort(kind.name, Math.max(0, free)) }]
   const { id, name, single, innerHeightMm, innerWidthMm } = kind
-  return { kind: { id, name, single, innerHeightMm, innerWidthMm }, zoneId: chosen.zone, warnings }
+  return { kind: { id, name, single, innerHeightMm, innerWidthMm }, warnings }
 }
 
 function sayShort(name: string, free: number): string {

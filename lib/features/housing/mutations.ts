@@ -1,22 +1,24 @@
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { formatCode } from '@/lib/domain/label/code'
+import { forecastClutch, loadClutchGround, lockClutch, requireClutch } from '@/lib/features/clutch/data'
 import {
   endStays,
   openStays,
   type Place,
   presentStay,
+  requireKind,
   requireOpenZone,
   requirePlace,
   takeContainer,
 } from '@/lib/features/housing/data'
-import type { Move, MoveForm } from '@/lib/features/housing/schema'
+import type { ClutchHousingForm, Move, MoveForm, MovesUpForm } from '@/lib/features/housing/schema'
 import { type IndividualRow, lockIndividuals, refuseAway } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField } from '@/lib/platform/errors'
-import { fromPlainDate } from '@/lib/platform/plain-date'
+import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Workspace } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** One animal to another zone, a fresh container of a kind, or a container that stands there. */
 export async function recordMove(
@@ -76,6 +78,119 @@ export async function recordMoves(
       ? await carry(tx, workspace, { animals, on, zone })
       : await rehouse(tx, workspace, { animals, on, containerKind, zone })
   return { value: { ids: animals.map(({ id }) => id) }, warnings }
+}
+
+/** Each into a container of the kind it needs next, as the housing page lists them. */
+export async function recordMovesUp(
+  tx: Tx,
+  workspace: Workspace,
+  asked: MovesUpForm,
+): Promise<Warned<{ ids: string[] }>> {
+  const kindOf = new Map(asked.moves.map(({ individual, containerKind }) => [individual, containerKind]))
+  const animals = await lockMovable(tx, workspace, { individuals: [...kindOf.keys()], on: asked.on })
+  const warnings: Warning[] = []
+  for (const containerKind of new Set(kindOf.values())) {
+    const group = animals.filter(({ id }) => kindOf.get(id) === containerKind)
+    warnings.push(
+      ...(await rehouse(tx, workspace, { animals: group, on: asked.on, containerKind, zone: 'same' })),
+    )
+  }
+  return { value: { ids: animals.map(({ id }) => id) }, warnings }
+}
+
+/**
+ * Puts the siblings who are together into another zone or a box. That their day to be apart has come is a warning,
+ * kept with the reason somebody gave: it has been done.
+ * @throws AppError invalid, container-taken
+ */
+export async function recordClutchHousing(
+  tx: Tx,
+  workspace: Workspace,
+  move: ClutchHousingForm,
+): Promise<Warned<{ id: string }>> {
+  const { workspaceId, today } = workspace
+  await lockClutch(tx, workspaceId, move.clutch)
+  refuseFuture('on', move.on, today)
+  const clutch = await requireClutch(tx, workspaceId, { id: move.clutch })
+  const present = clutch.stays.find(({ until }) => until === null)
+  if (move.on < clutch.hatchedOn)
+    throw refuseField('on', `They hatched on ${writeDay(clutch.hatchedOn, today)}.`)
+  if (present && move.on < present.from)
+    throw refuseField('on', `They have been where they are since ${writeDay(present.from, today)}.`)
+  const zoneId = move.zone ?? present?.zoneId
+  if (!zoneId) throw refuseField('zone', 'Choose the zone it stands in.')
+  await requireOpenZone(tx, workspaceId, zoneId)
+  await endClutchStay(tx, workspaceId, { clutchId: clutch.id, present, move })
+  const box = await takeBox(tx, workspaceId, move)
+  const pastDueOn = box.isNew ? await findPastDue(tx, workspace, move) : null
+  await tx.clutchHousing.create({
+    data: {
+      workspaceId,
+      clutchId: clutch.id,
+      zoneId,
+      containerId: box.id ?? present?.containerId ?? null,
+      fromOn: fromPlainDate(move.on),
+      pastDueOn: fromPlainDateOrNull(pastDueOn),
+      overrideReason: pastDueOn ? move.overrideReason : '',
+    },
+  })
+  return { value: { id: clutch.id }, warnings: [...box.warnings, ...sayPastDue(pastDueOn, today)] }
+}
+
+async function endClutchStay(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  {
+    clutchId,
+    present,
+    move,
+  }: { clutchId: string; present?: { containerId: string | null }; move: ClutchHousingForm },
+): Promise<void> {
+  const on = fromPlainDate(move.on)
+  await tx.clutchHousing.updateMany({
+    where: { workspaceId, clutchId, untilOn: null },
+    data: { untilOn: on },
+  })
+  const leaves = move.containerKind || (move.container && move.container !== present?.containerId)
+  if (!present?.containerId || !leaves) return
+  await tx.container.updateMany({
+    where: { workspaceId, id: present.containerId, emptiedOn: null },
+    data: { emptiedOn: on },
+  })
+}
+
+type TakenBox = { id: string | null; isNew: boolean; warnings: Warning[] }
+
+/** From the shelf, or one that stands there. The database has the last word on whether somebody is in it. */
+async function takeBox(tx: Tx, workspaceId: WorkspaceId, move: ClutchHousingForm): Promise<TakenBox> {
+  const { containerKind, container, on } = move
+  if (container) {
+    await takeContainer(tx, workspaceId, { containerId: container, on })
+    return { id: container, isNew: true, warnings: [] }
+  }
+  if (!containerKind) return { id: null, isNew: false, warnings: [] }
+  const { kind, warnings } = await requireKind(tx, workspaceId, { containerKind, animals: 1 })
+  if (kind.single) throw refuseField('containerKind', 'This kind is for one animal. Choose one for several.')
+  const made = await tx.container.create({
+    data: { workspaceId, containerKindId: kind.id, single: false },
+    select: { id: true },
+  })
+  return { id: made.id, isNew: true, warnings }
+}
+
+/** The day by which they should have been apart, where it had come; as it was known on the day of the move. */
+async function findPastDue(tx: Tx, workspace: Workspace, move: ClutchHousingForm): Promise<string | null> {
+  const asOf = move.on
+  const ground = await loadClutchGround(tx, workspace, asOf)
+  const row = await requireClutch(tx, workspace.workspaceId, { id: move.clutch, asOf })
+  const forecast = row.headCount.together > 1 ? forecastClutch(row, ground) : null
+  return forecast && forecast.state !== 'fine' ? (forecast.dueOn ?? forecast.lateOn) : null
+}
+
+function sayPastDue(dueOn: string | null, today: string): Warning[] {
+  if (!dueOn) return []
+  const message = `Their day to be apart was ${writeDay(dueOn, today)}. They are shown as due until they are.`
+  return [{ code: 'past-due', message }]
 }
 
 async function lockMovable(

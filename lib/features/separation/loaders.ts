@@ -11,11 +11,11 @@ import {
   type ClutchRow,
   forecastClutch,
   likelyMoults,
+  loadClutchGround,
   requireClutch,
   zoneOfClutch,
 } from '@/lib/features/clutch/data'
 import { type ContainerKindRow, listContainerKinds } from '@/lib/features/container/data'
-import { loadForecastGround } from '@/lib/features/egg-case/data'
 import {
   countRunEntries,
   listOpenSeparations,
@@ -45,7 +45,7 @@ export function loadBenchStart(slug: string, id: string): Promise<BenchStartPage
   return loadPage({ slug, permission: 'clutch:write' }, async ({ tx, workspace }) => {
     const { workspaceId, today } = workspace
     const clutch = await requireClutch(tx, workspaceId, { id: requireIdParam(id) })
-    const ground = await loadForecastGround(tx, workspace)
+    const ground = await loadClutchGround(tx, workspace)
     const likely = likelyMoults(forecastClutch(clutch, ground))
     return {
       clutch,
@@ -94,7 +94,7 @@ export function loadBench(slug: string, { id, run: runId }: { id: string; run: s
     const clutch = await requireClutch(tx, workspaceId, { id: requireIdParam(id) })
     const run = await requireSeparation(tx, workspaceId, requireIdParam(runId))
     if (run.clutchId !== clutch.id) throw new AppError('not-found', 'There is no such run of this clutch.')
-    const ground = await loadForecastGround(tx, workspace)
+    const ground = await loadClutchGround(tx, workspace)
     const forecast = forecastClutch(clutch, ground)
     const counts = await countRunEntries(tx, workspaceId, run.id)
     const codes = individualCodes(

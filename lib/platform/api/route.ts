@@ -64,11 +64,17 @@ async function perform<T>(
   { operation, request, scope, parsed }: Call,
   work: (tx: Tx, w: Workspace) => Promise<T>,
 ) {
+  const once = readIdempotencyKey({ operation, request, scope, parsed })
+  return once ? (await runOnce(scope, once, work)).value : inWorkspace(scope, work)
+}
+
+/** Under which key a POST has its effect once; null where none was sent. */
+export function readIdempotencyKey({ operation, request, scope, parsed }: Call) {
   const key = request.headers.get('idempotency-key')
-  if (operation.method !== 'post' || !key) return inWorkspace(scope, work)
+  if (operation.method !== 'post' || !key) return null
   if (key.length > 200) throw new AppError('invalid', 'An Idempotency-Key has at most 200 characters.')
   const content = { path: operation.path, params: parsed.params ?? null, body: parsed.body ?? null }
-  return (await runOnce(scope, { key: `api:${scope.apiTokenId}:${key}`, content }, work)).value
+  return { key: `api:${scope.apiTokenId}:${key}`, content }
 }
 
 /** The parts of a request, each checked against its description. */

@@ -218,7 +218,8 @@ const routesAreWrapped: Rule = {
             ts.isFunctionDeclaration(statement) && METHODS.test(statement.name?.text ?? '')
           const isHandedOn = ts.isExportDeclaration(statement)
           const isBareConstant = listConstants(statement).some(
-            ({ name, value }) => METHODS.test(name) && !/^api(Pdf)?Route\(/.test(value?.getText() ?? ''),
+            ({ name, value }) =>
+              METHODS.test(name) && !/^api(Pdf|Computed)?Route\(/.test(value?.getText() ?? ''),
           )
           return isBareFunction || isHandedOn || isBareConstant
             ? [{ path, line: lineOf(syntax!, statement), what: 'answers without apiRoute' }]

@@ -14,6 +14,7 @@ export const REFUSED_BY_THE_TRADE = [
 
 const ON = '2026-03-20'
 const TOMORROW = new Date(Date.now() + 86_400_000).toISOString().slice(0, 10)
+const RECENTLY = '2026-06-22'
 const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
 const KIND = { name: 'Tub', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }
 const SETTINGS = {
@@ -120,6 +121,12 @@ export const ACTIONS: Record<string, ActionRow> = {
     'clutch/actions recordFoundAgainAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
     'clutch/actions reverseEntryAction': (id) => ({ clutch: id.clutch, entry: id.entry }),
     'clutch/actions moveClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: ON }),
+    'housing/actions houseClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: RECENTLY }),
+    'separation-plan/actions updateBenchHoursAction': () => ({
+      version: 1,
+      minutesByWeekday: [60, 60, 60, 60, 60, 0, 0],
+    }),
+    'separation-plan/actions recordBenchDayAction': () => ({ on: TOMORROW, minutes: 0 }),
     'separation/actions startSeparationAction': (id) => ({
       clutch: id.clutch,
       ...place(id),
@@ -156,6 +163,10 @@ export const ACTIONS: Record<string, ActionRow> = {
       on: ON,
       containerKind: 'same',
       zone: id.zone,
+    }),
+    'housing/actions recordMovesUpAction': (id) => ({
+      on: ON,
+      moves: [{ individual: id.individual, containerKind: id.containerKind }],
     }),
     'departure/actions returnIndividualAction': (id) => ({
       individual: id.gone,

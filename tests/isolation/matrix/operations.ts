@@ -11,6 +11,7 @@ export type Operation = {
 }
 
 const ON = '2026-03-20'
+const TODAY = new Date().toISOString().slice(0, 10)
 const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
 
 function get(path: string, permission: Permission, address: (id: Ids) => string): Operation {
@@ -66,6 +67,10 @@ export const OPERATIONS: Operation[] = [
     (id) => `/clutches/${id.clutch}/losses`,
     () => ({ on: ON, count: 1, cause: 'unknown' }),
   ]),
+  post('/clutches/[id]/moves', 'clutch:write', [
+    (id) => `/clutches/${id.clutch}/moves`,
+    (id) => ({ on: '2026-06-21', zone: id.zone }),
+  ]),
   post('/clutches/[id]/recounts', 'clutch:write', [
     (id) => `/clutches/${id.clutch}/recounts`,
     () => ({ on: ON, counted: 0 }),
@@ -73,6 +78,10 @@ export const OPERATIONS: Operation[] = [
   post('/clutches/[id]/separations', 'clutch:write', [
     (id) => `/clutches/${id.clutch}/separations`,
     (id) => ({ on: ON, count: 1, ...place(id) }),
+  ]),
+  post('/separation-plans', 'clutch:read', [
+    () => '/separation-plans',
+    (id) => ({ from: TODAY, days: 7, containers: [{ kind: id.containerKind, free: 3 }] }),
   ]),
   get('/individuals', 'individual:read', () => '/individuals'),
   post('/individuals', 'individual:write', [

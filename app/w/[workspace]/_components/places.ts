@@ -5,12 +5,12 @@ type Known = { path: string; label: string; permission: Permission; isExact?: bo
 
 const PLACES: Known[] = [
   { path: '', label: 'Day sheet', permission: 'day-sheet:read', isExact: true },
-  { path: '/clutches', label: 'Clutches', permission: 'clutch:read' },
+  { path: '/clutches', label: 'Clutches', permission: 'clutch:read', also: ['/separation-plan'] },
   { path: '/individuals', label: 'Animals', permission: 'individual:read' },
   { path: '/sales/counter', label: 'Counter', permission: 'sale:write' },
   { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },
   { path: '/zones', label: 'Zones', permission: 'zone:read' },
-  { path: '/containers', label: 'Containers', permission: 'container:read' },
+  { path: '/containers', label: 'Containers', permission: 'container:read', also: ['/housing'] },
   { path: '/species', label: 'Species', permission: 'species:read' },
   { path: '/sales', label: 'Sales', permission: 'sale:read' },
   { path: '/people', label: 'People', permission: 'person:manage' },

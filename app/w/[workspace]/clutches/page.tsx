@@ -42,7 +42,17 @@ export default async function Clutches({ params }: Props) {
   const rowKey = ({ row }: ClutchView) => row.id
   return (
     <>
-      <PageHeader title="Clutches" facts={`${together.length} with siblings still together`} />
+      <PageHeader
+        title="Clutches"
+        facts={`${together.length} with siblings still together`}
+        actions={
+          together.length > 0 ? (
+            <LinkButton href={`/w/${workspace}/separation-plan`} kind="filled">
+              Plan the evenings
+            </LinkButton>
+          ) : null
+        }
+      />
       {together.length > 0 ? (
         <DataTable
           caption="Clutches with siblings together"

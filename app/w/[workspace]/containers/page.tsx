@@ -1,4 +1,5 @@
 import { EmptyScreen } from '@/components/ui/empty-screen'
+import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadContainersPage } from '@/lib/features/container/loaders'
 import { AddKind } from './_components/add-kind'
@@ -18,7 +19,14 @@ export default async function ContainersPage({ params }: Props) {
       <PageHeader
         title="Containers"
         facts={`${workspaceName} · ${free} single ${free === 1 ? 'container' : 'containers'} free`}
-        actions={kinds.length > 0 ? add : null}
+        actions={
+          kinds.length > 0 ? (
+            <>
+              <LinkButton href={`/w/${workspace}/housing`}>Who has to move up</LinkButton>
+              {add}
+            </>
+          ) : null
+        }
       />
       {kinds.length === 0 ? (
         <EmptyScreen title="No kind of container yet" action={add}>

@@ -61,9 +61,11 @@ export default async function Clutch({ params }: Props) {
             zoneId: page.zone?.id ?? '',
           }}
           zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
+          boxes={page.boxes}
+          isDue={isPressing}
         />
       ) : null}
-      <Separation page={page} />
+      <Separation page={page} workspace={workspace} />
       <Cohort page={page} />
       <Ledger entries={page.entries} workspace={workspace} clutchId={id} today={today} mayWrite={mayWrite} />
     </>
@@ -90,7 +92,8 @@ function Origin({ page, workspace }: { page: ClutchPage; workspace: string }) {
   )
 }
 
-function Separation({ page: { row, forecast, today, species } }: { page: ClutchPage }) {
+function Separation({ page, workspace }: { page: ClutchPage; workspace: string }) {
+  const { row, forecast, today, species, lossWords } = page
   if (row.headCount.together < 2) return null
   if (!forecast)
     return (
@@ -116,7 +119,13 @@ function Separation({ page: { row, forecast, today, species } }: { page: ClutchP
           {forecast.reasons.map(({ code, text }) => (
             <li key={code}>{text}</li>
           ))}
+          <li>Reckoned with {lossWords}.</li>
         </ul>
+        <p className="mt-2">
+          <Link href={`/w/${workspace}/separation-plan`} className="target inline-flex items-center">
+            The plan across all clutches
+          </Link>
+        </p>
       </div>
       <div className="min-w-0">
         <h2 className="mb-2">What waiting costs</h2>

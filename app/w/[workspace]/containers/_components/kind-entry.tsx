@@ -1,9 +1,9 @@
+import { OrderKind } from '@/components/container/order-kind'
 import { StateMark } from '@/components/ui/state-mark'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import type { ContainerKindRow } from '@/lib/features/container/data'
 import { ArchiveKind } from './archive-kind'
 import { Arrived } from './arrived'
-import { OrderKind } from './order-kind'
 import { RecountKind } from './recount-kind'
 
 type Props = { workspace: string; today: string; mayWrite: boolean; kind: ContainerKindRow }

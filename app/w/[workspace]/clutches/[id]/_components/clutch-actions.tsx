@@ -17,6 +17,7 @@ import {
   foundAgainSchema,
   newRecountFormSchema,
 } from '@/lib/features/clutch/schema'
+import { IntoBox } from './into-box'
 import { RecordLoss } from './record-loss'
 
 export type ClutchHead = {
@@ -28,7 +29,16 @@ export type ClutchHead = {
   isCounted: boolean
   zoneId: string
 }
-export type ClutchActionProps = { workspace: string; today: string; clutch: ClutchHead; zones: Choice[] }
+export type ClutchActionProps = {
+  workspace: string
+  today: string
+  clutch: ClutchHead
+  zones: Choice[]
+  /** Kinds of container for several animals. */
+  boxes: Choice[]
+  /** Their day to be apart has come. */
+  isDue: boolean
+}
 
 /** What can be recorded of a group. The bench stands above, since it is what a clutch is opened for. */
 export function ClutchActions(props: ClutchActionProps) {
@@ -40,6 +50,7 @@ export function ClutchActions(props: ClutchActionProps) {
       {clutch.escaped > 0 ? <FoundAgain {...props} /> : null}
       <Correct {...props} />
       {clutch.together > 0 ? <Move {...props} /> : null}
+      {clutch.together > 0 && props.boxes.length > 0 ? <IntoBox {...props} /> : null}
     </div>
   )
 }
