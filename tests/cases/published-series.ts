@@ -43,3 +43,48 @@ export const STAGMOMANTIS_MOULTS = {
     { totalMoults: 6, share: 0.91 },
   ],
 }
+
+/**
+ * Mean length of all nymphal instars, days (Abasa & Mathenge, E. Afr. Agric. For. J. 37:177): 16–19 each at
+ * 25 °C, 208–247 degree-days above 12 °C.
+ */
+export const VIRIDIS_INSTARS = {
+  slug: 'sphodromantis-spp',
+  temperatureC: 25,
+  shortestDays: 16,
+  longestDays: 19,
+  fewestDegreeDays: 208,
+  mostDegreeDays: 247,
+}
+
+/** All five instars of Harpagomantis tricolor together (Greyvenstein et al. 2020b, J. Orthoptera Res. 52816). */
+export const TRICOLOR_TOTAL = { instars: 5, meanDays: 140.2, sdDays: 31 }
+
+/** First instar of T. attenuata (Ursani et al. 2017): mean and standard deviation between siblings. */
+export const ATTENUATA_FIRST = { meanDays: 12.6, sdDays: 1.14 }
+
+/** Egg to adult of Drosophila melanogaster, days: median of 41 published fits (Buckley et al. 2017), by arithmetic. */
+export const MELANOGASTER = {
+  lowerC: 9.8,
+  degreeDays: 144,
+  days: [
+    { temperatureC: 18, days: 17.6 },
+    { temperatureC: 20, days: 14.2 },
+    { temperatureC: 22, days: 11.8 },
+    { temperatureC: 25, days: 9.5 },
+    { temperatureC: 28, days: 7.9 },
+  ],
+}
+
+/** Pupa to house fly, days (Buckley et al. 2017), by arithmetic. */
+export const HOUSE_FLY_PUPA = {
+  lowerC: 12,
+  degreeDays: 77,
+  days: [
+    { temperatureC: 18, days: 12.8 },
+    { temperatureC: 20, days: 9.6 },
+    { temperatureC: 22, days: 7.7 },
+    { temperatureC: 24, days: 6.4 },
+    { temperatureC: 28, days: 4.8 },
+  ],
+}

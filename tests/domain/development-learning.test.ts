@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest'
 import { addDays } from '@/lib/domain/calendar/date'
+import { dateAfterEffectiveDays, developmentClock, thresholdsOf } from '@/lib/domain/development/clock'
+import { medianInstarDays } from '@/lib/domain/development/instar-length'
 import { learnDevelopment, withLearnedThreshold } from '@/lib/domain/development/learning'
 import { logCovariance, logShift, priorParameters } from '@/lib/domain/development/parameters'
 import { possibleStarts, startsWithin } from '@/lib/domain/development/possible-start'
 import { listDoubtfulDates, parametersOf } from '@/lib/domain/development/posterior'
 import type { DevelopmentRecord } from '@/lib/domain/development/record'
 import { temperatureSpreadC } from '@/lib/domain/development/temperature-spread'
+import { normalQuantile } from '@/lib/domain/probability/normal'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { profileOf, steady } from '../cases/profile'
 import { mean } from '../support/recovery-judge'
@@ -23,6 +26,30 @@ function recordsAfter(moults: number, played = room): DevelopmentRecord[] {
   const today = dayOfMoult(played, moults)!
   const histories = historiesOn(played, today)
   return played.animals.flatMap((animal) => recordOn(animal, { today, histories }) ?? [])
+}
+
+/** The only one of its clutch: three instars by the profile, each so many times as long. */
+function lone(history: DevelopmentRecord['history'], index: number, times: number): DevelopmentRecord {
+  const clock = developmentClock(history, thresholdsOf(profile))
+  const course = { sex: 'female' as const, totalMoults: 8 }
+  const hatchedOn = '2026-05-01'
+  let passed = 0
+  const starts = [{ moults: 0, earliestOn: hatchedOn, latestOn: hatchedOn }]
+  for (let moults = 1; moults <= 3; moults += 1) {
+    passed += times * medianInstarDays(profile, course, moults - 1)
+    const on = dateAfterEffectiveDays(clock, hatchedOn, passed)!
+    starts.push({ moults, earliestOn: on, latestOn: on })
+  }
+  const clutchId = `lone ${index}`
+  return {
+    animalId: clutchId,
+    clutchId,
+    sex: 'female',
+    starts,
+    runningOn: starts.at(-1)!.latestOn,
+    isAdult: false,
+    history,
+  }
 }
 
 function clutchOf(record: DevelopmentRecord): string {
@@ -102,6 +129,34 @@ describe('learning from records', () => {
     expect(off(naive)).toBeGreaterThan(2 * off(led))
   })
 
+  it('takes a clutch that is merely slow for slow, not for a row of wrong dates', () => {
+    const sluggish = records
+      .filter((record) => clutchOf(record) === clutchOf(records[0]!))
+      .slice(0, 12)
+      .map((record, index) => lone(record.history, index, 1.4))
+    const learned = learnDevelopment(profile, sluggish)
+    expect(listDoubtfulDates(learned)).toEqual([])
+    expect(logShift(parametersOf(learned, { clutchId: 'lone 0' }), 2)).toBeGreaterThan(Math.log(1.25))
+  })
+
+  it('learns how alike clutches are, from few by little and from many by much', () => {
+    const spread = (clutches: number, logSd: number) => {
+      const rows = Array.from({ length: clutches }, (_, index) => {
+        const z = normalQuantile((index + 0.5) / clutches)
+        return Array.from({ length: 6 }, (_, one) => ({
+          ...lone(records[0]!.history, index, Math.exp(logSd * z)),
+          animalId: `${index} ${one}`,
+        }))
+      }).flat()
+      return learnDevelopment(profile, rows).clutchLogSd
+    }
+    const prior = learnDevelopment(profile, []).clutchLogSd
+    expect(prior).toBeCloseTo(0.12, 9)
+    expect(spread(30, 0.02)).toBeLessThan(0.09)
+    expect(spread(30, 0.25)).toBeGreaterThan(0.18)
+    expect(Math.abs(spread(3, 0.02) - prior)).toBeLessThan(prior - spread(30, 0.02))
+  })
+
   it('keeps the threshold of the profile where all stand equally warm, and learns it where they do not', () => {
     expect(learnDevelopment(profile, records).threshold.isLearned).toBe(false)
     const apart = playRoom(
@@ -152,6 +207,44 @@ describe('what is unknown of a start', () => {
       const weights = possibleStarts(record, { profile, learned }).map(({ weight }) => weight)
       expect(weights.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 9)
     }
+  })
+})
+
+describe('a start that is not certain', () => {
+  const history = steady(26)
+  const learned = learnDevelopment(profile, records)
+  const length = medianInstarDays(profile, { sex: 'female', totalMoults: 8 }, 2)
+  const usual = length * Math.exp(logShift(parametersOf(learned, { clutchId: 'new' }), 2))
+  const record = (earliest: number, latest: number): DevelopmentRecord => ({
+    animalId: 'noticed late',
+    clutchId: 'new',
+    sex: 'female',
+    starts: [
+      { moults: 2, earliestOn: '2026-05-01', latestOn: '2026-05-01' },
+      { moults: 3, earliestOn: addDays('2026-05-01', earliest), latestOn: addDays('2026-05-01', latest) },
+    ],
+    runningOn: addDays('2026-05-01', latest + 2),
+    isAdult: false,
+    history,
+  })
+
+  it('is likeliest on the day that makes the instar before as long as usual', () => {
+    const early = Math.round(usual)
+    const late = possibleStarts(record(early, early + 8), { profile, learned })
+    expect(late[0]!.weight).toBeGreaterThan(1.5 * late.at(-1)!.weight)
+    const soon = possibleStarts(record(early - 8, early), { profile, learned })
+    expect(soon.at(-1)!.weight).toBeGreaterThan(1.5 * soon[0]!.weight)
+  })
+
+  it('is doubted by what came before it: the wait since then is weighed by the forecast, and only once', () => {
+    const soon = Math.round(0.68 * usual)
+    const odd = { ...record(soon, soon), runningOn: addDays('2026-05-01', Math.round(2.1 * usual)) }
+    const withOdd = learnDevelopment(profile, [...records, odd])
+    const doubt = withOdd.animals[odd.animalId]!.wrongDates.find(({ moults }) => moults === 3)!
+    expect(doubt.chance).toBeGreaterThan(doubt.chanceAtFirst + 0.01)
+    const starts = possibleStarts(odd, { profile, learned: withOdd })
+    const elsewhere = starts.slice(1).reduce((sum, { weight }) => sum + weight, 0)
+    expect(elsewhere).toBeCloseTo(doubt.chanceAtFirst, 6)
   })
 })
 

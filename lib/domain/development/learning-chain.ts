@@ -1,4 +1,4 @@
-import { normalIntervalChance } from '../probability/normal-interval'
+import { type IntervalChance, normalIntervalChance } from '../probability/normal-interval'
 import type { AnimalEvidence, Step } from './learning-evidence'
 
 /**
@@ -42,18 +42,19 @@ export function weighChain(
 ): ChainResult {
   const { marks } = animal
   const { wrongShare } = settings
-  // Chance of the dates after a mark up to another being wrong, by running products.
-  const wrong = marks.map((mark) => wrongShare * Math.min(1, mark.width / WRONG_SPAN_DAYS))
-  const gap = (start: number, end: number) => {
-    let chance = 1
-    for (let between = start + 1; between < end; between += 1) chance *= wrong[between]!
-    return chance
+  const size = marks.length
+  // Chance that a date is wrong and yet where it is, and that of all after a mark being so.
+  const wrong: number[] = []
+  const forward: number[] = []
+  const backward: number[] = []
+  for (let index = 0; index < size; index += 1) {
+    wrong.push(wrongShare * Math.min(1, marks[index]!.width / WRONG_SPAN_DAYS))
+    forward.push(index === 0 ? 1 : 0)
   }
-  const forward = marks.map((_, index) => (index === 0 ? 1 : 0))
-  const backward = marks.map((_, index) => gap(index, marks.length))
+  for (let index = 0; index < size; index += 1) backward.push(chanceOfGap(wrong, index, size))
   const pulls: Pull[] = []
   for (const step of animal.steps) {
-    const isRunning = step.end === marks.length
+    const isRunning = step.end === size
     if (isRunning && !settings.usesRunning) continue
     if (wrongShare === 0 && step.end - step.start > 1) continue
     const pull = pullOf(step, logLengths, settings.noiseLogSd)
@@ -63,21 +64,28 @@ export function weighChain(
       pull.chance = backward[step.start]! * believed
       backward[step.start]! *= believed + wrongShare
     } else {
-      pull.chance = gap(step.start, step.end) * believed
+      pull.chance = chanceOfGap(wrong, step.start, step.end) * believed
       forward[step.end]! += forward[step.start]! * pull.chance
     }
   }
   let chance = 0
-  for (let index = 0; index < marks.length; index += 1) chance += forward[index]! * backward[index]!
+  for (let index = 0; index < size; index += 1) chance += forward[index]! * backward[index]!
   for (let index = pulls.length - 1; index >= 0; index -= 1) {
     const pull = pulls[index]!
     const { start, end } = pull.step
-    const after = end === marks.length ? 1 : backward[end]!
+    const after = end === size ? 1 : backward[end]!
     pull.weight = (forward[start]! * pull.chance * after) / chance
-    if (end < marks.length) backward[start]! += pull.chance * after
+    if (end < size) backward[start]! += pull.chance * after
   }
-  const wrongChances = marks.map((_, index) => Math.max(0, 1 - (forward[index]! * backward[index]!) / chance))
+  const wrongChances = forward.map((ahead, index) => Math.max(0, 1 - (ahead * backward[index]!) / chance))
   return { chance, pulls, wrongChances }
+}
+
+/** All dates between two marks wrong. */
+function chanceOfGap(wrong: readonly number[], start: number, end: number): number {
+  let chance = 1
+  for (let between = start + 1; between < end; between += 1) chance *= wrong[between]!
+  return chance
 }
 
 /** How one step's span of effective days pulls at the logarithm of its length. */
@@ -86,7 +94,7 @@ function pullOf(step: Step, logLengths: readonly number[], noiseLogSd: number): 
   if (step.until - step.from === 1) {
     const logMean = logLengths[step.from]!
     const found = normalIntervalChance(step.limits, logMean, Math.sqrt(noise + step.startVariance))
-    return { step, weight: 0, ...found, shares: WHOLE, logMean }
+    return pullFrom(step, found, { shares: WHOLE, logMean })
   }
   // Several instars: the lognormal with the mean and variance of their sum.
   const means = logLengths.slice(step.from, step.until).map((log) => Math.exp(log + noise / 2))
@@ -95,5 +103,10 @@ function pullOf(step: Step, logLengths: readonly number[], noiseLogSd: number): 
   const logVariance = Math.log1p((squares * Math.expm1(noise)) / (mean * mean))
   const logMean = Math.log(mean) - logVariance / 2
   const found = normalIntervalChance(step.limits, logMean, Math.sqrt(logVariance + step.startVariance))
-  return { step, weight: 0, ...found, shares: means.map((one) => one / mean), logMean }
+  return pullFrom(step, found, { shares: means.map((one) => one / mean), logMean })
+}
+
+function pullFrom(step: Step, found: IntervalChance, length: Pick<Pull, 'shares' | 'logMean'>): Pull {
+  const { chance, slope, curvature } = found
+  return { step, weight: 0, slope, curvature, shares: length.shares, logMean: length.logMean, chance }
 }

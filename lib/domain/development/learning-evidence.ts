@@ -49,12 +49,41 @@ export type AnimalEvidence = {
 const LONGEST_STEP = 3
 const SHORTEST_WIDTH = 0.02
 
+/** What does not hang on the thresholds, worked out once: days as numbers, courses still open. */
+export type ReadyRecord = {
+  animalId: string
+  clutch: string
+  count: number
+  starts: { moults: number; fromDay: number; untilDay: number }[]
+  /** Midday of the last look at the running instar. */
+  runningDay: number | null
+  groups: CourseGroup[]
+  history: TemperatureHistory
+}
+
 /** In an order of its own (clutch, then animal), so that the order of rows changes nothing, not even rounding. */
-export function evidenceOf(
-  records: readonly DevelopmentRecord[],
-  profile: CareProfile,
-  thresholds: Thresholds,
-): AnimalEvidence[] {
+export function readyRecords(records: readonly DevelopmentRecord[], profile: CareProfile): ReadyRecord[] {
+  const groupsOf = groupsByStage(profile)
+  return records
+    .filter(({ starts, runningOn, history }) => history.length > 0 && starts.length + (runningOn ? 1 : 0) > 1)
+    .map((record) => ({
+      animalId: record.animalId,
+      // An animal of unknown clutch is a clutch of one.
+      clutch: record.clutchId ?? `alone ${record.animalId}`,
+      count: record.count ?? 1,
+      starts: record.starts.map(({ moults, earliestOn, latestOn }) => ({
+        moults,
+        fromDay: dayNumber(earliestOn),
+        untilDay: dayNumber(latestOn) + 1,
+      })),
+      runningDay: record.runningOn === null ? null : dayNumber(record.runningOn) + 0.5,
+      groups: groupsOf(record),
+      history: record.history,
+    }))
+    .sort((a, b) => compareText(a.clutch, b.clutch) || compareText(a.animalId, b.animalId))
+}
+
+export function evidenceOf(records: readonly ReadyRecord[], thresholds: Thresholds): AnimalEvidence[] {
   const clocks = new Map<TemperatureHistory, DevelopmentClock>()
   const clockOf = (history: TemperatureHistory) => {
     const known = clocks.get(history)
@@ -63,12 +92,7 @@ export function evidenceOf(
     clocks.set(history, made)
     return made
   }
-  const groupsOf = groupsByStage(profile)
-  const all = records
-    .filter(({ starts, runningOn, history }) => history.length > 0 && starts.length + (runningOn ? 1 : 0) > 1)
-    .map((record) => animalEvidence(record, clockOf(record.history), groupsOf))
-    .sort((a, b) => compareText(a.clutch, b.clutch) || compareText(a.ids[0]!, b.ids[0]!))
-  return alikeTogether(all)
+  return alikeTogether(records.map((record) => animalEvidence(record, clockOf(record.history))))
 }
 
 function alikeTogether(animals: readonly AnimalEvidence[]): AnimalEvidence[] {
@@ -87,28 +111,21 @@ function alikeTogether(animals: readonly AnimalEvidence[]): AnimalEvidence[] {
   return [...byLook.values()]
 }
 
-function animalEvidence(
-  record: DevelopmentRecord,
-  clock: DevelopmentClock,
-  groupsOf: (record: DevelopmentRecord) => CourseGroup[],
-): AnimalEvidence {
-  const marks = record.starts.map(({ moults, earliestOn, latestOn }) => {
-    const from = effectiveDaysAt(clock, dayNumber(earliestOn))
-    const until = effectiveDaysAt(clock, dayNumber(latestOn) + 1)
+function animalEvidence(record: ReadyRecord, clock: DevelopmentClock): AnimalEvidence {
+  const marks = record.starts.map(({ moults, fromDay, untilDay }) => {
+    const from = effectiveDaysAt(clock, fromDay)
+    const until = effectiveDaysAt(clock, untilDay)
     return { moults, middle: (from + until) / 2, width: until - from }
   })
-  // Last looks are taken at midday.
-  const runningAt =
-    record.runningOn === null ? null : effectiveDaysAt(clock, dayNumber(record.runningOn) + 0.5)
+  const runningAt = record.runningDay === null ? null : effectiveDaysAt(clock, record.runningDay)
   return {
     ids: [record.animalId],
-    // An animal of unknown clutch is a clutch of one.
-    clutch: record.clutchId ?? `alone ${record.animalId}`,
-    count: record.count ?? 1,
+    clutch: record.clutch,
+    count: record.count,
     marks,
     steps: [...stepsBetween(marks), ...stepsToNow(marks, runningAt)],
     isRunning: runningAt !== null,
-    groups: groupsOf(record),
+    groups: record.groups,
   }
 }
 

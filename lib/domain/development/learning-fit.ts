@@ -1,15 +1,7 @@
-import type { AnimalEvidence, Step } from './learning-evidence'
-import {
-  type ClutchRange,
-  clutchRanges,
-  type FitState,
-  SHARED,
-  type Sweep,
-  sharedIndex,
-  sweep,
-  weighAnimal,
-} from './learning-newton'
+import type { AnimalEvidence } from './learning-evidence'
+import { type ClutchRange, clutchRanges, type FitState, type Sweep, sweep } from './learning-newton'
 import type { LearningSettings } from './learning-settings'
+import { learnedSpreads } from './learning-spread'
 
 /** A fit at its highest point: effects, what is left unknown, and the noise that was found. */
 export type Fit = {
@@ -24,35 +16,44 @@ export type Fit = {
 
 const MOST_STEPS = 40
 const MOST_HALVINGS = 6
-/** Steps below this are no news (0.01 % of a length); while the noise still moves, ten times that is enough. */
+/** Steps below this are no news (0.01 % of a length); while the spreads still move, ten times that is enough. */
 const SMALLEST_STEP = 1e-4
 const ROUGH_STEP = 1e-3
-const NOISE_ROUNDS = 3
-const SMALLEST_NOISE = 0.03
+const SPREAD_ROUNDS = 3
 
 /**
- * Joint MAP by damped Newton steps, with the noise between instars re-estimated in between. Deterministic.
- * `near` is a fit of the same animals to start from.
+ * Joint MAP by damped Newton steps, with the spreads re-estimated in between. Deterministic. `near` is a fit
+ * of the same animals to start from; `keepsSpreads` takes its spreads as they are, so that fits compare.
  */
 export function fitDevelopment(
   animals: readonly AnimalEvidence[],
   settings: LearningSettings,
-  near?: Fit,
+  start: { near?: Fit; keepsSpreads?: boolean } = {},
 ): Fit {
   const ranges = clutchRanges(animals)
-  const learnsNoise = Number.isFinite(settings.noiseRecords)
+  const { near } = start
   const isNear = near !== undefined && near.animals.length === animals.length
   let problem: Problem = { animals, ranges, settings: isNear ? near.settings : settings }
-  let state = isNear ? near.state : startState(problem)
-  for (let round = 0; round < NOISE_ROUNDS && learnsNoise; round += 1) {
+  let state = isNear ? near.state : climb(blurred(problem), startState(problem), ROUGH_STEP).state
+  const learnsSpreads = Number.isFinite(settings.noiseRecords) && !(isNear && start.keepsSpreads)
+  for (let round = 0; round < SPREAD_ROUNDS && learnsSpreads; round += 1) {
     const found = climb(problem, state, ROUGH_STEP)
-    const noiseLogSd = noiseOf({ ...problem, ...found }, settings)
-    problem = { animals, ranges, settings: { ...settings, noiseLogSd } }
+    problem = { animals, ranges, settings: learnedSpreads({ ...problem, ...found }, settings) }
     state = found.state
   }
   const found = climb(problem, state, SMALLEST_STEP)
   const logEvidence = found.sweep.logPosterior - found.sweep.halfLogDeterminant
   return { ...problem, ...found, logEvidence }
+}
+
+/**
+ * With the effects still at nothing a clutch that is merely slow looks like mis-keyed dates, and would never
+ * get away from there: the first climb takes the whole spread for noise.
+ */
+function blurred(problem: Problem): Problem {
+  const { noiseLogSd, animalLogSd, clutch } = problem.settings
+  const whole = Math.hypot(noiseLogSd, animalLogSd, clutch('').sd)
+  return { ...problem, settings: { ...problem.settings, noiseLogSd: whole } }
 }
 
 type Problem = { animals: readonly AnimalEvidence[]; ranges: ClutchRange[]; settings: LearningSettings }
@@ -97,56 +98,4 @@ function largest(step: FitState): number {
   for (const part of [step.shared, step.clutches, step.animals])
     for (const value of part) most = Math.max(most, Math.abs(value))
   return most
-}
-
-/**
- * Noise between the instars of one animal: mean square of what the effects do not explain, each counted with
- * what is still unknown of its effects, together with the prior as if it were so many records.
- */
-function noiseOf(
-  { animals, ranges, settings, state, sweep: here }: Problem & { state: FitState; sweep: Sweep },
-  prior: LearningSettings,
-): number {
-  let squares = prior.noiseRecords * prior.noiseLogSd ** 2
-  let records = prior.noiseRecords
-  ranges.forEach((range, index) => {
-    for (let at = range.first; at < range.end; at += 1) {
-      const animal = animals[at]!
-      const effects = { shared: state.shared, clutch: state.clutches[index]!, animal: state.animals[at]! }
-      for (const { belief, pulls } of weighAnimal(animal, effects, settings).groups) {
-        for (const { step, weight, logMean } of pulls) {
-          if (step.logLength === null) continue
-          const counted = animal.count * belief * weight
-          const spread = effectVariance(here, { clutch: index, animal: at, instar: step.from })
-          squares +=
-            counted * ((step.logLength - logMean) ** 2 + spread - dateVariance(animal, step, settings))
-          records += counted
-        }
-      }
-    }
-  })
-  return Math.max(SMALLEST_NOISE, Math.sqrt(Math.max(0, squares / records)))
-}
-
-/** Variance that the width of both dates adds to ln of a length, bounded by the noise itself. */
-function dateVariance(animal: AnimalEvidence, step: Step, settings: LearningSettings): number {
-  const length = Math.max(3, Math.exp(step.logLength ?? 0))
-  const ending = animal.marks[step.end]!.width ** 2 / (12 * length * length)
-  return Math.min(step.startVariance + ending, settings.noiseLogSd ** 2)
-}
-
-/** Posterior variance of species + clutch + animal + instar. */
-function effectVariance(here: Sweep, of: { clutch: number; animal: number; instar: number }): number {
-  const clutch = here.clutches[of.clutch]!
-  const animal = here.animals[of.animal]!
-  const onClutch = 1 - animal.gain[SHARED]!
-  const row = new Float64Array(SHARED)
-  row[0] = 1
-  row[sharedIndex(of.instar)]! += 1
-  for (let index = 0; index < SHARED; index += 1)
-    row[index]! -= animal.gain[index]! + onClutch * clutch.gain[index]!
-  let variance = animal.variance + onClutch ** 2 * clutch.variance
-  for (let i = 0; i < SHARED; i += 1)
-    for (let j = 0; j < SHARED; j += 1) variance += row[i]! * row[j]! * here.covariance[i * SHARED + j]!
-  return variance
 }

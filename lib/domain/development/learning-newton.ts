@@ -52,26 +52,25 @@ export function sharedIndex(instar: number): number {
   return 1 + Math.min(instar, LEARNED_INSTARS - 1)
 }
 
-/** Animals and clutches with what is believed of each course of an animal, at one point. */
+/** One animal's records weighed at a point: on each of its courses, with how much each course is believed. */
 export function weighAnimal(
   animal: AnimalEvidence,
   effects: { shared: Float64Array; clutch: number; animal: number },
   settings: LearningSettings,
 ): { logChance: number; groups: (ChainResult & { belief: number })[] } {
-  const shift = effects.shared[0]! + effects.clutch + effects.animal
-  const weighed = animal.groups.map((group) => {
-    const lengths = group.logMedians.map((log, instar) => log + shift + effects.shared[sharedIndex(instar)]!)
-    const result = weighChain(animal, lengths, settings)
-    return { ...result, belief: group.weight * result.chance }
-  })
-  const total = weighed.reduce((sum, { belief }) => sum + belief, 0)
-  return {
-    logChance: Math.log(Math.max(1e-300, total)),
-    groups: weighed.map((group) => ({
-      ...group,
-      belief: total > 0 ? group.belief / total : 1 / weighed.length,
-    })),
+  const { shared } = effects
+  const shift = shared[0]! + effects.clutch + effects.animal
+  const groups: (ChainResult & { belief: number })[] = []
+  let total = 0
+  for (const { logMedians, weight } of animal.groups) {
+    const lengths = logMedians.map((log, instar) => log + shift + shared[sharedIndex(instar)]!)
+    const { chance, pulls, wrongChances } = weighChain(animal, lengths, settings)
+    const belief = weight * chance
+    total += belief
+    groups.push({ chance, pulls, wrongChances, belief })
   }
+  for (const group of groups) group.belief = total > 0 ? group.belief / total : 1 / groups.length
+  return { logChance: Math.log(Math.max(1e-300, total)), groups }
 }
 
 /** Log posterior, Newton step and curvature at a point. */
@@ -164,7 +163,7 @@ function animalPart(
       const strength = belief * weight
       if (strength < 1e-9) continue
       const pull = { slope: slope * strength, curvature: curvature * strength, from: step.from, shares }
-      level.addObservation(pull, own)
+      level.addObservation(pull)
     }
   }
   const variance = settings.animalLogSd ** 2
@@ -173,6 +172,8 @@ function animalPart(
   const logPrior = -(effects.animal ** 2) / (2 * variance) - Math.log(settings.animalLogSd)
   return { level, eliminated, count: animal.count, logPosterior: animal.count * (logChance + logPrior) }
 }
+
+type Observation = { slope: number; curvature: number; from: number; shares: readonly number[] }
 
 /** Slope and (negative) curvature of a log posterior in the first effects of the order shared, clutch, animal. */
 class Accumulator {
@@ -194,23 +195,24 @@ class Accumulator {
     this.curvature[index * this.size + index]! += curvature
   }
 
-  /** A length that hangs on the species, the clutch, the animal and, by shares, on instars. */
-  addObservation(
-    seen: { slope: number; curvature: number; from: number; shares: readonly number[] },
-    own: number,
-  ): void {
-    const places = [0, own - 1, own]
-    const parts = [1, 1, 1]
-    seen.shares.forEach((share, index) => {
-      places.push(sharedIndex(seen.from + index))
-      parts.push(share)
-    })
-    for (let i = 0; i < places.length; i += 1) {
-      this.slope[places[i]!]! += seen.slope * parts[i]!
-      const row = places[i]! * this.size
-      for (let j = 0; j < places.length; j += 1)
-        this.curvature[row + places[j]!]! += seen.curvature * parts[i]! * parts[j]!
-    }
+  /** A length that hangs on the species, on the clutch and animal (the last two) and, by shares, on instars. */
+  addObservation(seen: Observation): void {
+    this.addAlong(0, 1, seen)
+    this.addAlong(this.size - 2, 1, seen)
+    this.addAlong(this.size - 1, 1, seen)
+    for (let index = 0; index < seen.shares.length; index += 1)
+      this.addAlong(sharedIndex(seen.from + index), seen.shares[index]!, seen)
+  }
+
+  private addAlong(place: number, part: number, seen: Observation): void {
+    this.slope[place]! += seen.slope * part
+    const row = place * this.size
+    const weight = seen.curvature * part
+    this.curvature[row]! += weight
+    this.curvature[row + this.size - 2]! += weight
+    this.curvature[row + this.size - 1]! += weight
+    for (let index = 0; index < seen.shares.length; index += 1)
+      this.curvature[row + sharedIndex(seen.from + index)]! += weight * seen.shares[index]!
   }
 
   /** Adds the first effects of a larger one, `times` times. */

@@ -11,8 +11,10 @@ export type LearningSettings = {
   clutch: (clutchId: string) => Prior
   animalLogSd: number
   noiseLogSd: number
-  /** Records that the prior noise is worth; Infinity keeps it as it is. */
+  /** Records that the prior noise is worth; Infinity keeps it and all other spreads as they are. */
   noiseRecords: number
+  /** Clutches, animals and instars that the prior spread of each kind is worth; Infinity keeps it. */
+  spreadRecords: { clutch: number; animal: number; byInstar: number }
   wrongShare: number
   usesRunning: boolean
 }
@@ -26,6 +28,7 @@ export const WRONG_SHARE = 0.03
 export const LEARNED_INSTARS = 12
 
 const NOISE_RECORDS = 60
+const SPREAD_RECORDS = { clutch: 10, animal: 80, byInstar: 20 }
 
 export function priorSettings(noiseLogSd: number): LearningSettings {
   return {
@@ -35,6 +38,7 @@ export function priorSettings(noiseLogSd: number): LearningSettings {
     animalLogSd: PRIOR_LOG_SD.animal,
     noiseLogSd,
     noiseRecords: NOISE_RECORDS,
+    spreadRecords: SPREAD_RECORDS,
     wrongShare: WRONG_SHARE,
     usesRunning: true,
   }

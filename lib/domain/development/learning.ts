@@ -1,7 +1,7 @@
 import type { CareProfile } from '../care-profile/profile'
 import { thresholdsOf } from './clock'
-import { evidenceOf } from './learning-evidence'
-import { type Fit, fitDevelopment } from './learning-fit'
+import { evidenceOf, readyRecords } from './learning-evidence'
+import { fitDevelopment } from './learning-fit'
 import { type LearningSettings, priorSettings } from './learning-settings'
 import { findThreshold, hasDistinctZones } from './learning-threshold'
 import { siblingNoiseLogSd } from './parameters'
@@ -15,17 +15,22 @@ import type { DevelopmentRecord } from './record'
  */
 export function learnDevelopment(
   profile: CareProfile,
-  records: readonly DevelopmentRecord[],
+  rows: readonly DevelopmentRecord[],
   changes: Partial<LearningSettings> = {},
 ): LearnedDevelopment {
   const settings = { ...priorSettings(siblingNoiseLogSd(profile)), ...changes }
   const prior = { lowerC: profile.growth.lowerThresholdC.value, sdC: profile.growth.lowerThresholdSdC.value }
-  const fitAt = (lowerC: number, near?: Fit) =>
-    fitDevelopment(evidenceOf(records, profile, { ...thresholdsOf(profile), lowerC }), settings, near)
-  const atPrior = fitAt(prior.lowerC)
-  if (!hasDistinctZones(records, profile)) return learnedFromFit(atPrior, { ...prior, isLearned: false })
-  const threshold = findThreshold(prior, (lowerC) => fitAt(lowerC, atPrior).logEvidence)
-  return learnedFromFit(fitAt(threshold.lowerC, atPrior), { ...threshold, isLearned: true })
+  const records = readyRecords(rows, profile)
+  const evidenceAt = (lowerC: number) => evidenceOf(records, { ...thresholdsOf(profile), lowerC })
+  const atPrior = fitDevelopment(evidenceAt(prior.lowerC), settings)
+  if (!hasDistinctZones(rows, profile)) return learnedFromFit(atPrior, { ...prior, isLearned: false })
+  const threshold = findThreshold(
+    prior,
+    (lowerC) =>
+      fitDevelopment(evidenceAt(lowerC), settings, { near: atPrior, keepsSpreads: true }).logEvidence,
+  )
+  const fit = fitDevelopment(evidenceAt(threshold.lowerC), settings, { near: atPrior })
+  return learnedFromFit(fit, { ...threshold, isLearned: true })
 }
 
 /** The profile with the threshold that was learned, for forecasts with learned parameters. */

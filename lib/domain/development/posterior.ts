@@ -28,9 +28,14 @@ export type LearnedAnimal = LearnedEffect & {
   clutchId: string
   /** How the running instar pulled: taken out again, as a forecast conditions on it anyway. */
   running: { slope: number; curvature: number; instar: number } | null
-  /** Chance that a date is mis-keyed, by the moults it is the start of. */
-  wrongDates: { moults: number; chance: number }[]
+  wrongDates: WrongDate[]
 }
+
+/**
+ * Chance that a date is mis-keyed, by the moults it is the start of. `chanceAtFirst` is that before the
+ * running instar said anything: a forecast conditions on the running one anyway.
+ */
+export type WrongDate = { moults: number; chance: number; chanceAtFirst: number }
 
 /** Lower threshold, °C: learned only where clutches stand at clearly different temperatures. */
 export type LearnedThreshold = { lowerC: number; sdC: number; isLearned: boolean }
@@ -79,24 +84,40 @@ function judged(
 ): Pick<LearnedAnimal, 'running' | 'wrongDates'> {
   const { marks, isRunning } = animals[at]!
   const instar = marks.at(-1)?.moults ?? 0
-  const wrong = marks.map(() => 0)
+  const atFirst = isRunning
+    ? chancesOfWrong(animals[at]!, effects, { ...settings, usesRunning: false })
+    : null
   let [slope, curvature] = [0, 0]
-  for (const { belief, pulls, wrongChances } of weighAnimal(animals[at]!, effects, settings).groups) {
-    wrongChances.forEach((chance, index) => {
-      wrong[index]! += belief * chance
-    })
+  const { groups } = weighAnimal(animals[at]!, effects, settings)
+  for (const { belief, pulls } of groups) {
     for (const pull of pulls) {
       if (pull.step.end < marks.length || pull.step.from !== instar) continue
       slope += belief * pull.weight * pull.slope
       curvature += belief * pull.weight * pull.curvature
     }
   }
+  const wrong = averageWrong(groups)
   return {
     running: !isRunning ? null : { slope, curvature, instar },
     wrongDates: wrong
-      .map((chance, index) => ({ moults: marks[index]!.moults, chance }))
-      .filter(({ chance }) => chance > WORTH_KEEPING),
+      .map((chance, index) => ({
+        moults: marks[index]!.moults,
+        chance,
+        chanceAtFirst: atFirst?.[index] ?? chance,
+      }))
+      .filter(({ chance, chanceAtFirst }) => Math.max(chance, chanceAtFirst) > WORTH_KEEPING),
   }
+}
+
+function chancesOfWrong(...animal: Parameters<typeof weighAnimal>): number[] {
+  return averageWrong(weighAnimal(...animal).groups)
+}
+
+/** Over all courses of one animal. */
+function averageWrong(groups: ReturnType<typeof weighAnimal>['groups']): number[] {
+  return groups[0]!.wrongChances.map((_, index) =>
+    groups.reduce((sum, { belief, wrongChances }) => sum + belief * wrongChances[index]!, 0),
+  )
 }
 
 function rowsOf(matrix: Float64Array, size: number): number[][] {
@@ -183,7 +204,9 @@ export type DoubtfulDate = { animalId: string; moults: number; chance: number }
 
 export function listDoubtfulDates(learned: LearnedDevelopment, least = 0.5): DoubtfulDate[] {
   return Object.entries(learned.animals)
-    .flatMap(([animalId, { wrongDates }]) => wrongDates.map((wrong) => ({ animalId, ...wrong })))
+    .flatMap(([animalId, { wrongDates }]) =>
+      wrongDates.map(({ moults, chance }) => ({ animalId, moults, chance })),
+    )
     .filter(({ chance }) => chance >= least)
     .sort((a, b) => b.chance - a.chance || (a.animalId < b.animalId ? -1 : 1) || a.moults - b.moults)
 }
