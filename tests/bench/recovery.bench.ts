@@ -1,155 +1,191 @@
 import { learnDevelopment } from '@/lib/domain/development/learning'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { printTable } from '../support/print-table'
-import { type Figures, figuresOf } from '../support/recovery-figures'
+import {
+  type Answers,
+  type Figures,
+  figuresOf,
+  inRooms,
+  straysOf,
+  together,
+} from '../support/recovery-figures'
 import { answersInRooms, roomOf } from '../support/recovery-rooms'
 import { FULL_KNOWLEDGE, LEARNED, PROFILE_ONLY, type Variant } from '../support/recovery-run'
-import { dayOfMoult, historiesOn, recordOn } from '../support/simulated-room'
+import { TOLD, WITHOUT } from '../support/recovery-variants'
+import { dayOfMoult, historiesOn, playRoom, recordOn } from '../support/simulated-room'
 
 /**
  * Are known parameters recovered, and do the windows hold? Rooms shifted by +20 %, −17 % and 0 against the
  * profile, judged after 25, 100 and 400 recorded moults against full knowledge of all parameters and against
- * the profile alone; then what each part of the model is worth. Several master seeds, none of them tuned on.
+ * the profile alone; then what each part of the model is worth, and what knowing each parameter would be.
+ * Several master seeds, none of them tuned on (those were first, second, third and parts).
  *
  * BENCH_ROOMS and BENCH_SEEDS make it shorter or longer.
  */
 const ROOMS = Number(process.env.BENCH_ROOMS ?? 60)
-const SEEDS = (process.env.BENCH_SEEDS ?? 'first,second,third').split(',')
+const SEEDS = (process.env.BENCH_SEEDS ?? 'spring,summer,autumn').split(',')
 const COUNTS = [25, 100, 400]
 const QUESTIONS = 40
+const HALF = Math.ceil(ROOMS / 2)
 
-/** What the figures have to reach after 25, 100 and 400 moults. */
-const FLOORS: Record<string, string[]> = {
-  'dates inside 10–90 %': ['75–85', '77–83', '77–83'],
-  'whole-date windows that held': ['–', '–', '–'],
-  'median error, days': ['–', '–', '–'],
-  'error / full knowledge': ['≤ 1.35', '≤ 1.16', '≤ 1.08'],
-  '… clutches with 5 own moults or more': ['≤ 1.08', '≤ 1.08', '≤ 1.08'],
-  '… clutches without any': ['≤ 1.40', '≤ 1.40', '≤ 1.40'],
-  'share of the attainable gain': ['≥ 0.70', '≥ 0.85', '≥ 0.90'],
-  'error / profile where it is right': ['≤ 1.00', '≤ 1.00', '≤ 1.00'],
-  'CRPS / full knowledge': ['–', '≤ 1.10', '–'],
-}
+const share = (value: number) => `${(100 * value).toFixed(1)} %`
+const ratio = (value: number) => value.toFixed(3)
 
-function cellsOf(figures: Figures): string[] {
-  const share = (value: number) => `${(100 * value).toFixed(1)} %`
-  return [
-    share(figures.pitShare),
-    share(figures.windowShare),
-    figures.medianErrorDays.toFixed(2),
-    figures.errorRatio.toFixed(3),
-    figures.ownRatio.toFixed(3),
-    figures.newRatio.toFixed(3),
-    figures.gain.toFixed(3),
-    figures.rightRatio.toFixed(3),
-    figures.crpsRatio.toFixed(3),
-  ]
-}
-
-const ABLATIONS: Variant[] = [
-  LEARNED,
-  { name: 'without running instars', changes: () => ({ usesRunning: false }) },
-  { name: 'without clutch effect', changes: () => ({ clutch: () => ({ mean: 0, sd: 1e-4 }) }) },
+/** What is printed, and what it has to reach after 25, 100 and 400 moults and over all three. */
+const ROWS: { name: string; of: keyof Figures; write: (value: number) => string; floors: string[] }[] = [
+  { name: 'dates inside 10–90 %', of: 'pitShare', write: share, floors: ['75–85', '77–83', '77–83', ''] },
+  { name: 'whole-date windows that held', of: 'windowShare', write: share, floors: ['', '', '', ''] },
   {
-    name: 'without per-instar bias',
-    changes: () => ({ byInstar: Array.from({ length: 12 }, () => ({ mean: 0, sd: 1e-4 })) }),
+    name: 'median error, days',
+    of: 'medianErrorDays',
+    write: (value) => value.toFixed(2),
+    floors: ['', '', '', ''],
   },
   {
-    name: 'without parameter spread',
-    changesParameters: (parameters) => ({
-      ...parameters,
-      covariance: parameters.covariance.map((row, i) =>
-        row.map((cell, j) => (i === 2 && j === 2 ? cell : 0)),
-      ),
-    }),
+    name: 'error / full knowledge',
+    of: 'errorRatio',
+    write: ratio,
+    floors: ['≤ 1.35', '≤ 1.16', '≤ 1.08', ''],
   },
-  { name: 'without robustness', changes: () => ({ wrongShare: 0 }) },
   {
-    name: 'without late intervals',
-    changesRecord: (record) => ({
-      ...record,
-      starts: record.starts.map((start) => ({ ...start, earliestOn: start.latestOn })),
-    }),
+    name: '… clutches with 5 own moults or more',
+    of: 'ownRatio',
+    write: ratio,
+    floors: ['', '', '', '≤ 1.08'],
   },
-  { name: 'without future temperature', temperatureSdC: 0 },
+  { name: '… clutches without any', of: 'newRatio', write: ratio, floors: ['', '', '', '≤ 1.40'] },
+  {
+    name: 'share of the attainable gain',
+    of: 'gain',
+    write: ratio,
+    floors: ['≥ 0.70', '≥ 0.85', '≥ 0.90', ''],
+  },
+  {
+    name: 'error / profile where it is right',
+    of: 'rightRatio',
+    write: ratio,
+    floors: ['', '', '', '≤ 1.00'],
+  },
+  { name: 'CRPS / full knowledge', of: 'crpsRatio', write: ratio, floors: ['', '≤ 1.10', '', ''] },
 ]
 
 export async function run(): Promise<void> {
-  const pooled = COUNTS.map(
-    () => ({ learned: [], known: [], profile: [] }) as Parameters<typeof figuresOf>[0],
+  const bySeed = SEEDS.map((seed) =>
+    COUNTS.map((count) => answersOf({ seed, rooms: ROOMS, count, questions: QUESTIONS })),
   )
-  for (const seed of SEEDS) {
-    const columns = COUNTS.map((count, index) => {
-      const answers = answersInRooms({ seed, rooms: ROOMS, count, questions: QUESTIONS }, [
-        LEARNED,
-        FULL_KNOWLEDGE,
-        PROFILE_ONLY,
-      ])
-      const found = {
-        learned: answers.get(LEARNED.name)!,
-        known: answers.get(FULL_KNOWLEDGE.name)!,
-        profile: answers.get(PROFILE_ONLY.name)!,
-      }
-      const all = pooled[index]!
-      pooled[index] = {
-        learned: [...all.learned, ...found.learned],
-        known: [...all.known, ...found.known],
-        profile: [...all.profile, ...found.profile],
-      }
-      return figuresOf(found)
-    })
-    printFigures(`Recovery, seed "${seed}", ${ROOMS} rooms`, columns)
-  }
-  printFigures(`Recovery, all seeds, ${ROOMS * SEEDS.length} rooms`, pooled.map(figuresOf))
-  printFigures(`With every nymph on record, ${ROOMS / 2} rooms`, COUNTS.map(figuresOfWholeClutches))
-  printAblations()
+  SEEDS.forEach((seed, index) => {
+    printFigures(`Recovery, seed "${seed}", ${ROOMS} rooms`, bySeed[index]!, { hasStrays: false })
+  })
+  const all = COUNTS.map((_, index) => together(bySeed.map((columns) => columns[index]!)))
+  printFigures(`Recovery, all seeds, ${ROOMS * SEEDS.length} rooms`, all, { hasStrays: true })
+  printSeasons(all)
+  const whole = COUNTS.map((count) =>
+    answersOf({ seed: 'whole', rooms: HALF, count, questions: QUESTIONS, isWholeClutch: true }),
+  )
+  printFigures(`With every nymph on record, ${HALF} rooms`, whole, { hasStrays: false })
+  printVariants(`What each part is worth, ${HALF} rooms`, WITHOUT, COUNTS)
+  printVariants(`What knowing it would be worth, ${HALF} rooms`, TOLD, COUNTS)
+  printFitTimes()
   printIndependence()
 }
 
-function figuresOfWholeClutches(count: number): Figures {
-  const asked = { seed: 'whole', rooms: ROOMS / 2, count, questions: QUESTIONS, isWholeClutch: true }
+function answersOf(asked: Parameters<typeof answersInRooms>[0]): Answers {
   const answers = answersInRooms(asked, [LEARNED, FULL_KNOWLEDGE, PROFILE_ONLY])
-  return figuresOf({
+  return {
     learned: answers.get(LEARNED.name)!,
     known: answers.get(FULL_KNOWLEDGE.name)!,
     profile: answers.get(PROFILE_ONLY.name)!,
-  })
+  }
 }
 
-function printFigures(heading: string, columns: readonly Figures[]): void {
-  const cells = columns.map(cellsOf)
+/** ± is how far a figure would stray with other rooms. */
+function printFigures(heading: string, moments: readonly Answers[], how: { hasStrays: boolean }): void {
+  const columns = [...moments, together(moments)]
+  const figures = columns.map(figuresOf)
+  const strays = how.hasStrays ? columns.map(straysOf) : null
   printTable(
-    `${heading}; ${columns.map(({ forecasts }) => forecasts).join(' / ')} forecasts`,
-    ['after recorded moults', ...COUNTS.flatMap((count) => [String(count), 'floor'])],
-    Object.entries(FLOORS).map(([name, floors], row) => [
+    `${heading}; ${figures.map(({ forecasts }) => forecasts).join(' / ')} forecasts`,
+    ['after recorded moults', ...[...COUNTS, 'all'].flatMap((count) => [String(count), 'floor'])],
+    ROWS.map(({ name, of, write, floors }) => [
       name,
-      ...floors.flatMap((floor, column) => [cells[column]![row]!, floor]),
+      ...figures.flatMap((found, column) => [
+        strays ? `${write(found[of])} ± ${write(strays[column]![of])}` : write(found[of]),
+        floors[column]! || '–',
+      ]),
     ]),
   )
 }
 
-/** Each part taken out, on the same questions; error and CRPS against full knowledge. */
-function printAblations(): void {
-  const rows = new Map<string, string[]>(ABLATIONS.map(({ name }) => [name, []]))
-  for (const count of COUNTS) {
-    const answers = answersInRooms(
-      { seed: 'parts', rooms: Math.ceil(ROOMS / 2), count, questions: QUESTIONS },
-      [...ABLATIONS, FULL_KNOWLEDGE, PROFILE_ONLY],
-    )
-    for (const { name } of ABLATIONS) {
+const BUNCHED_DAYS = 120
+
+/** Where all hatch at once, the first moults are of one instar and say little of the next. */
+function printSeasons(moments: readonly Answers[]): void {
+  const kinds = [
+    { name: `all hatch within ${BUNCHED_DAYS} days`, isBunched: true },
+    { name: 'hatches go on for longer', isBunched: false },
+  ]
+  printTable(
+    'How far hatches are apart: error for all, for clutches with 5 own moults or more, and CRPS, against full knowledge',
+    ['', ...COUNTS.flatMap((count) => [`error ${count}`, `own ${count}`, `CRPS ${count}`])],
+    kinds.map(({ name, isBunched }) => [
+      name,
+      ...moments.flatMap((answers) => {
+        const { errorRatio, ownRatio, crpsRatio } = figuresOf(
+          inRooms(answers, ({ seasonDays }) => seasonDays <= BUNCHED_DAYS === isBunched),
+        )
+        return [ratio(errorRatio), ratio(ownRatio), ratio(crpsRatio)]
+      }),
+    ]),
+  )
+}
+
+/** All variants on the same questions; error and CRPS against full knowledge. */
+function printVariants(heading: string, variants: readonly Variant[], counts: readonly number[]): void {
+  const rows = new Map<string, string[]>(variants.map(({ name }) => [name, []]))
+  for (const count of counts) {
+    const asked = { seed: 'parts', rooms: HALF, count, questions: QUESTIONS }
+    const answers = answersInRooms(asked, [...variants, FULL_KNOWLEDGE, PROFILE_ONLY])
+    for (const { name } of variants) {
       const { errorRatio, crpsRatio, pitShare } = figuresOf({
         learned: answers.get(name)!,
         known: answers.get(FULL_KNOWLEDGE.name)!,
         profile: answers.get(PROFILE_ONLY.name)!,
       })
-      rows.get(name)!.push(errorRatio.toFixed(3), crpsRatio.toFixed(3), `${(100 * pitShare).toFixed(1)} %`)
+      rows.get(name)!.push(ratio(errorRatio), ratio(crpsRatio), share(pitShare))
     }
   }
   printTable(
-    `What each part is worth, ${Math.ceil(ROOMS / 2)} rooms: error and CRPS against full knowledge, dates inside 10–90 %`,
-    ['', ...COUNTS.flatMap((count) => [`error ${count}`, `CRPS ${count}`, `inside ${count}`])],
+    `${heading}: error and CRPS against full knowledge, dates inside 10–90 %`,
+    ['', ...counts.flatMap((count) => [`error ${count}`, `CRPS ${count}`, `inside ${count}`])],
     [...rows].map(([name, cells]) => [name, ...cells]),
   )
+}
+
+/** Processor time of one fit, the median of several. */
+function printFitTimes(): void {
+  const sizes = [
+    { clutches: 10, moults: 400, recordedShare: 0.4 },
+    { clutches: 60, moults: 600, recordedShare: 0.2 },
+    { clutches: 60, moults: 2000, recordedShare: 0.4 },
+  ]
+  const rows = sizes.flatMap((size) =>
+    [[25.5], [23, 27]].map((zoneC) => {
+      const { profile } = roomOf('fit', 0).plan
+      const { clutches, moults, recordedShare } = size
+      const room = playRoom({ profile, speciesLog: 0.1, clutches, zoneC, recordedShare }, 'fit')
+      const today = dayOfMoult(room, moults)!
+      const histories = historiesOn(room, today)
+      const records = room.animals.flatMap((animal) => recordOn(animal, { today, histories }) ?? [])
+      const times = Array.from({ length: 9 }, () => {
+        const before = process.cpuUsage()
+        learnDevelopment(profile, records)
+        return process.cpuUsage(before).user / 1000
+      }).sort((a, b) => a - b)
+      const place = zoneC.length > 1 ? 'zones 4 °C apart, threshold learned too' : 'one zone'
+      return [`${clutches} clutches, ${records.length} animals, ${place}`, `${times[4]!.toFixed(0)} ms`]
+    }),
+  )
+  printTable('One fit, processor time', ['', 'median'], rows)
 }
 
 /** The same records in other orders and under other clocks have to give the same fit, to the last digit. */

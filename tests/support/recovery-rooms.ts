@@ -4,6 +4,14 @@ import { answersAt, type Scored, type Variant } from './recovery-run'
 import { type PlayedRoom, playRoom } from './simulated-room'
 
 /**
+ * Some let all egg cases of a species hatch within two months, others take a hatch every few weeks through
+ * most of the year. Where all hatch together, the first hundred moults are nearly all of one instar, and
+ * what they say of the next is little.
+ */
+const SHORTEST_SEASON_DAYS = 60
+const LONGEST_SEASON_DAYS = 270
+
+/**
  * Rooms as different as those of breeders: species, zones, and how much of a clutch is kept in cups with a
  * record (a fifth to three fifths; the rest is sold young). With whole clutches on record a hundred moults
  * are those of one or two clutches, and nobody can know much about the next.
@@ -30,6 +38,7 @@ export function roomOf(seed: string, index: number, isWholeClutch = false): Play
     clutches: stream.integer(8, 12),
     zoneC: stream.pick(ZONES),
     recordedShare: isWholeClutch ? 1 : 0.2 + 0.4 * stream.uniform(),
+    seasonDays: stream.integer(SHORTEST_SEASON_DAYS, LONGEST_SEASON_DAYS),
   }
   return playRoom(plan, `${seed}/room ${index}`)
 }

@@ -37,7 +37,8 @@ export const FULL_KNOWLEDGE: Variant = {
   }),
 }
 
-export type Scored = Judged & { ownMoults: number; shift: number }
+/** With the room it was asked in: its shift in per cent and the days over which its clutches hatch. */
+export type Scored = Judged & { ownMoults: number; shift: number; room: string; seasonDays: number }
 
 /** All answers to the same questions at the moment when `count` moults are on record. */
 export function answersAt(
@@ -64,6 +65,8 @@ export function answersAt(
         ...judge(question, answerOf(question, { room, variant, known, today })),
         ownMoults: ownMoults.get(question.animal.clutchId) ?? 0,
         shift: Math.round(Math.expm1(room.plan.speciesLog) * 100),
+        room: asked.seed,
+        seasonDays: room.plan.seasonDays ?? 0,
       })),
     )
   }

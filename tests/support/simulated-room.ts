@@ -15,6 +15,8 @@ export type RoomPlan = {
   /** ln of how much slower than the profile this workspace is. */
   speciesLog: number
   clutches: number
+  /** Days over which the clutches hatch. */
+  seasonDays?: number
   zoneC: number[]
   /** Share of each clutch that is kept in cups with a record; the rest leaves unrecorded. */
   recordedShare?: number
@@ -81,7 +83,7 @@ export function playRoom(plan: RoomPlan, seed: string): PlayedRoom {
   }
   const clocks = zones.map(({ days }) => sumRates(days, plan.profile, truth.lowerC))
   const animals: PlayedAnimal[] = []
-  const hatchDays = hatchDaysOf(stream.fork('hatches'), plan.clutches)
+  const hatchDays = hatchDaysOf(stream.fork('hatches'), plan)
   for (let index = 0; index < plan.clutches; index += 1) {
     const own = stream.fork(`clutch ${index}`)
     const clutchId = `clutch-${own.integer(100_000, 999_999)}-${index}`
@@ -102,10 +104,11 @@ export function playRoom(plan: RoomPlan, seed: string): PlayedRoom {
 }
 
 /** Egg cases hatch when they will: any day of a season is as likely as another. */
-function hatchDaysOf(stream: SeededStream, clutches: number): number[] {
+function hatchDaysOf(stream: SeededStream, plan: RoomPlan): number[] {
+  const seasonDays = plan.seasonDays ?? SEASON_DAYS
   const days = Array.from(
-    { length: clutches },
-    () => FIRST_DAY + DAYS_BEFORE + stream.integer(0, SEASON_DAYS - 1),
+    { length: plan.clutches },
+    () => FIRST_DAY + DAYS_BEFORE + stream.integer(0, seasonDays - 1),
   )
   return days.sort((a, b) => a - b)
 }
