@@ -154,7 +154,13 @@ describe('the next moult', () => {
           ).toBe(true)
         }
       }),
-      { numRuns: 60 },
+      {
+        numRuns: 60,
+        examples: [
+          [{ slug: 'idolomantis-diabolica', sex: 'unsexed', moults: 0, spentDays: 77, dayC: 20 }],
+          [{ slug: 'idolomantis-diabolica', sex: 'female', moults: 0, spentDays: 90, dayC: 20 }],
+        ],
+      },
     )
   })
 

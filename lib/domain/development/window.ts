@@ -27,8 +27,8 @@ export type DateWindow = { p10: PlainDate; p50: PlainDate; p90: PlainDate }
 
 export type ChanceWithin = { days: number; probability: number }
 
-/** Further ahead than this nothing is promised. */
-export const HORIZON_DAYS = 1000
+/** Further ahead than this nothing is promised; the slowest species, kept cool, need most of it from a late first instar. */
+export const HORIZON_DAYS = 2000
 
 export function futureOf(
   temperatures: { history: TemperatureHistory; thresholds: Thresholds; sdC: number },
