@@ -3,6 +3,7 @@ import { type DevelopmentClock, developmentClock, effectiveDaysAt, thresholdsOf 
 import { priorParameters } from '../development/parameters'
 import { Z_OF_90 } from '../probability/normal'
 import { SEPARATION_SETTINGS, type SeparationInput, type SeparationSettings } from './input'
+import { type ClutchPace, clutchPace } from './pace'
 import { type SeparationReason, separationReasons } from './reason'
 import { type GroupState, riskPerAnimalDay } from './risk'
 import { type ClutchStages, clutchStages, medianAgeAtMoult, sharePast, stageShares } from './stage-shares'
@@ -65,6 +66,7 @@ type Clutch = {
   clock: DevelopmentClock
   hatchDay: number
   ageFactor: number
+  pace: ClutchPace | null
   settings: SeparationSettings
 }
 
@@ -73,10 +75,21 @@ function prepare(input: SeparationInput): Clutch {
   const clock = developmentClock(input.history, thresholdsOf(input.profile))
   const hatchDay = dayNumber(input.hatchedOn)
   const settings = { ...SEPARATION_SETTINGS, ...input.settings }
-  const clutch = { stages, clock, hatchDay, ageFactor: 1, settings }
-  if (!input.seen || input.seen.moults < 1) return clutch
+  const clutch: Clutch = { stages, clock, hatchDay, ageFactor: 1, pace: null, settings }
+  if (!input.seen || input.seen.moults < 1) return withPace(clutch, input)
   const ageSeen = ageOn(clutch, input.seen.on)
   return { ...clutch, ageFactor: ageSeen > 0 ? medianAgeAtMoult(stages, input.seen.moults) / ageSeen : 1 }
+}
+
+function withPace(clutch: Clutch, { sightings = [], together }: SeparationInput): Clutch {
+  const ageOnDay = (on: PlainDate) => ageOn(clutch, on)
+  const pace = clutchPace(sightings, { stages: clutch.stages, ageOn: ageOnDay, together })
+  return pace ? { ...clutch, pace, ageFactor: pace.factor } : clutch
+}
+
+/** How much faster than expected a clutch grows by what was seen of it; null where nobody looked. */
+export function paceOfClutch(input: SeparationInput): ClutchPace | null {
+  return prepare(input).pace
 }
 
 /** Effective days since hatch, stretched to agree with what was seen. */
@@ -94,7 +107,7 @@ function riskOn(input: SeparationInput, clutch: Clutch, group: { on: PlainDate; 
   const state: GroupState = {
     shares: stageShares(clutch.stages, ageOn(clutch, group.on)),
     together: group.together,
-    hasSizeGap: input.signs?.hasSizeGap,
+    hasSizeGap: input.signs?.hasSizeGap || input.signs?.isMixed,
     isHungry: input.signs?.isHungry,
     volumeMl: input.volumeMl,
     lossScale: input.lossScale,
@@ -150,7 +163,7 @@ function dueBetween(
 ): { earliest: PlainDate; latest: PlainDate } | null {
   const riskMoults = input.profile.separation.apartAtMoults.value
   if (riskMoults === null || input.seen || hasUrgentSign(input)) return null
-  const stretch = Math.exp(Z_OF_90 * clutch.stages.sharedLogSd(riskMoults))
+  const stretch = Math.exp(Z_OF_90 * (clutch.pace?.logSd ?? clutch.stages.sharedLogSd(riskMoults)))
   const earliest = dueByStage(input, clutch, stretch)
   const latest = dueByStage(input, clutch, 1 / stretch)
   return earliest && latest ? { earliest: minDate(earliest, dueOn), latest: maxDate(latest, dueOn) } : null

@@ -2,6 +2,7 @@ import type { PlainDate } from '../calendar/date'
 import type { CareProfile } from '../care-profile/profile'
 import type { TemperatureHistory } from '../development/clock'
 import type { DevelopmentParameters } from '../development/parameters'
+import type { ClutchSighting } from './sighting'
 
 /** What a separation deadline is computed from. Everything but the first five may be unknown. */
 export type SeparationInput = {
@@ -13,6 +14,8 @@ export type SeparationInput = {
   today: PlainDate
   /** The day on which about half of the clutch had made so many moults, if somebody looked. */
   seen?: { on: PlainDate; moults: number }
+  /** What was seen of them by today: it stretches their age, where `seen` does not say it outright. */
+  sightings?: readonly ClutchSighting[]
   signs?: GroupSigns
   volumeMl?: number
   lossScale?: number
@@ -23,6 +26,8 @@ export type SeparationInput = {
 export type GroupSigns = {
   hasSizeGap?: boolean
   isHungry?: boolean
+  /** Some have moulted and some have not: the hazard of a size gap, though it passes. */
+  isMixed?: boolean
   isFoodShort?: boolean
   hasUnexpectedLosses?: boolean
 }

@@ -13,7 +13,7 @@ export function clutchHazard(input: SeparationInput, days: number): ClutchHazard
   const states = Array.from({ length: days }, (_, day) => ({
     shares: shares(addDays(input.today, day)),
     together: input.together,
-    hasSizeGap: input.signs?.hasSizeGap,
+    hasSizeGap: input.signs?.hasSizeGap || input.signs?.isMixed,
     lossScale: input.lossScale,
   }))
   const { volumeMl } = input

@@ -5,7 +5,18 @@ import { SEPARATION_SETTINGS, type SeparationInput } from './input'
 
 /** Why a clutch is due or late, most pressing first, in English; the codes serve other languages. */
 export type SeparationReason = {
-  code: 'stage' | 'colony' | 'cost' | 'size-gap' | 'hungry' | 'food-short' | 'losses' | 'cold' | 'few'
+  code:
+    | 'stage'
+    | 'colony'
+    | 'cost'
+    | 'size-gap'
+    | 'mixed'
+    | 'hungry'
+    | 'food-short'
+    | 'losses'
+    | 'seen'
+    | 'cold'
+    | 'few'
   text: string
 }
 
@@ -24,10 +35,26 @@ export function separationReasons(input: SeparationInput, dates: Deadlines): Sep
     [signs.hasUnexpectedLosses, { code: 'losses', text: 'More are missing than expected.' }],
   ]
   const seen = urgent.filter(([isSeen]) => isSeen).map(([, reason]) => reason)
+  const looked = [...mixedReason(input), ...sightingReason(input)]
   const stage = stageReason(input, dates.byStage)
   const cost = costReason(input, dates.lateOn)
   const isCostFirst = dates.byStage !== null && dates.dueOn !== null && dates.dueOn < dates.byStage
-  return isCostFirst ? [...seen, ...cost, stage] : [...seen, stage, ...cost]
+  return isCostFirst ? [...seen, ...cost, stage, ...looked] : [...seen, stage, ...cost, ...looked]
+}
+
+function mixedReason({ signs }: SeparationInput): SeparationReason[] {
+  if (!signs?.isMixed || signs.hasSizeGap) return []
+  return [
+    { code: 'mixed', text: 'Two instars are together while they moult: the risk is higher until all have.' },
+  ]
+}
+
+function sightingReason({ sightings = [], today, seen }: SeparationInput): SeparationReason[] {
+  const last = sightings.at(-1)
+  if (!last || seen) return []
+  const share = { none: 'none', first: 'the first', some: 'some', most: 'most', all: 'all' }[last.moulted]
+  const text = `On ${writeDay(last.on, today)} ${share} were seen past the ${ordinal(last.number)} moult, and the dates follow that.`
+  return [{ code: 'seen', text }]
 }
 
 function stageReason(input: SeparationInput, byStage: PlainDate | null): SeparationReason {

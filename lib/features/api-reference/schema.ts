@@ -1,5 +1,6 @@
 import { careSheetApi } from '@/lib/features/care-sheet/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
+import { clutchObservationApi } from '@/lib/features/clutch-observation/schema'
 import { containerApi } from '@/lib/features/container/schema'
 import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
@@ -22,6 +23,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   { list: dayListApi },
   eggCaseApi,
   clutchApi,
+  clutchObservationApi,
   separationApi,
   separationPlanApi,
   individualApi,

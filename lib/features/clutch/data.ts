@@ -4,6 +4,7 @@ import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
 import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
 import type { SeparationInput } from '@/lib/domain/separation/input'
 import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
+import { type ClutchSighting, sightingsAsOf, signsOf } from '@/lib/domain/separation/sighting'
 import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
 import { type ForecastGround, loadForecastGround } from '@/lib/features/egg-case/data'
 import { loadOwnLosses, type OwnLosses } from '@/lib/features/sibling-loss/data'
@@ -27,6 +28,8 @@ export type ClutchRow = {
   headCount: HeadCount
   stays: (Stay & { containerId: string | null; volumeMl: number | null })[]
   hatches: ClutchOrigin[]
+  /** what was seen of those together, earliest first */
+  sightings: ClutchSighting[]
 }
 
 export type ClutchFilter = {
@@ -83,7 +86,11 @@ export async function listClutches(
       (select coalesce(json_agg(json_build_object('eggCaseId', e.id, 'eggCaseLabel', e.label, 'on', t."on",
           'likely', t.likely) order by t."on", t.id), '[]')
         from hatch t join egg_case e on e.workspace_id = t.workspace_id and e.id = t.egg_case_id
-        where t.workspace_id = c.workspace_id and t.clutch_id = c.id) as hatches
+        where t.workspace_id = c.workspace_id and t.clutch_id = c.id) as hatches,
+      (select coalesce(json_agg(json_build_object('on', o."on", 'moulted', o.moulted, 'number', o.number,
+          'sizeGap', o.size_gap, 'hunger', o.hunger) order by o."on", o.id), '[]')
+        from clutch_observation o
+        where o.workspace_id = c.workspace_id and o.clutch_id = c.id and o.archived_at is null) as sightings
     from clutch c join (${counts}) n on n.clutch_id = c.id
     where c.workspace_id = ${workspaceId}::uuid ${conditionsOf(filter)}
     order by c.id desc limit ${filter.limit}`
@@ -220,12 +227,9 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
     history,
     today,
     volumeMl: stays.findLast(({ until }) => until === null)?.volumeMl ?? undefined,
-    ...(losses
-      ? {
-          lossScale: lossScaleOf(losses, row.speciesId).scale,
-          signs: { hasUnexpectedLosses: losses.unexpected.has(row.id) },
-        }
-      : {}),
+    sightings: sightingsAsOf(row.sightings, today),
+    signs: { ...signsOf(row.sightings, today), hasUnexpectedLosses: losses?.unexpected.has(row.id) ?? false },
+    ...(losses ? { lossScale: lossScaleOf(losses, row.speciesId).scale } : {}),
   }
 }
 

@@ -1,7 +1,8 @@
-import type { PlainDate } from '@/lib/domain/calendar/date'
-import type { InstarNaming } from '@/lib/domain/instar/label'
+import { maxDate, type PlainDate } from '@/lib/domain/calendar/date'
+import { type CohortCourse, cohortCourse, listCohortStages } from '@/lib/domain/cohort/course'
+import { type InstarNaming, instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
-import type { SeparationForecast } from '@/lib/domain/separation/deadline'
+import { type SeparationForecast, sharesByDay } from '@/lib/domain/separation/deadline'
 import { sayLossScale } from '@/lib/domain/separation/learned-words'
 import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
 import { staysAsOf } from '@/lib/domain/zone/history'
@@ -12,9 +13,12 @@ import {
   listClutches,
   listEntries,
   requireClutch,
+  separationInputOf,
   zoneOfClutch,
 } from '@/lib/features/clutch/data'
 import type { ClutchAnswer } from '@/lib/features/clutch/schema'
+import { type ClutchObservationRow, listClutchObservations } from '@/lib/features/clutch-observation/data'
+import { listCohortLives } from '@/lib/features/cohort/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
@@ -111,6 +115,11 @@ export type ClutchPage = ClutchView & {
   lossWords: string
   /** Kinds of container for several animals, as choices. */
   boxes: { value: string; label: string }[]
+  /** latest first */
+  observations: ClutchObservationRow[]
+  cohort: { course: CohortCourse; stages: number[] } | null
+  /** what a moult may lead into, by its number */
+  stages: { value: string; label: string }[]
 }
 
 /** Kinds of container that siblings can be put into together. */
@@ -120,6 +129,8 @@ async function listBoxes(tx: Tx, workspaceId: WorkspaceId): Promise<{ value: str
 }
 
 const LEDGER_LIMIT = 200
+const COHORT_DAYS_AHEAD = 28
+const MOST_MOULTS = 9
 
 /** One clutch with everything its page shows. */
 export async function loadClutch(slug: string, id: string): Promise<ClutchPage> {
@@ -134,6 +145,9 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     if (!view) throw refuseUnknown('clutch')
     const lossWords = sayLossScale(lossScaleOf(losses, row.speciesId))
     const boxes = await listBoxes(tx, workspaceId)
+    const observations = await listClutchObservations(tx, workspaceId, { clutchIds: [row.id] })
+    const lives = await listCohortLives(tx, workspaceId, row.id)
+    const naming = instarNamingOf(workspace)
     return {
       ...view,
       lossWords,
@@ -142,7 +156,34 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
       today,
       entries,
       zones: [...zones.values()],
-      naming: instarNamingOf(workspace),
+      naming,
+      observations: observations.reverse(),
+      cohort: cohortOf(row, lives, { species, zones, today }),
+      stages: Array.from({ length: MOST_MOULTS }, (_, index) => ({
+        value: String(index + 1),
+        label: instarLabel(index + 1, naming),
+      })),
     }
   })
+}
+
+/** Until today and some weeks ahead; of a clutch of which nobody is here any more, until the last one left. */
+function cohortOf(
+  row: ClutchRow,
+  lives: Awaited<ReturnType<typeof listCohortLives>>,
+  ground: Ground,
+): ClutchPage['cohort'] {
+  const input = separationInputOf(row, ground)
+  if (!input) return null
+  const isHere = row.headCount.together > 0 || lives.some(({ untilOn }) => untilOn === null)
+  const lastOn = lives.map(({ untilOn }) => untilOn ?? ground.today).reduce(maxDate, row.hatchedOn)
+  const course = cohortCourse({
+    expectedOn: sharesByDay(input),
+    lives,
+    sightings: row.sightings,
+    hatchedOn: row.hatchedOn,
+    today: isHere ? ground.today : lastOn,
+    daysAhead: isHere ? COHORT_DAYS_AHEAD : 0,
+  })
+  return { course, stages: listCohortStages(course) }
 }

@@ -18,6 +18,8 @@ export type Ids = Record<
   | 'entry'
   | 'separation'
   | 'moult'
+  | 'moultRound'
+  | 'observation'
   | 'sale'
   | 'person'
   | 'invitation'
@@ -48,6 +50,8 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   entry: ['head_count_entry', 'id'],
   separation: ['separation', 'id'],
   moult: ['moult', 'id'],
+  moultRound: ['moult_round', 'id'],
+  observation: ['clutch_observation', 'id'],
   sale: ['sale', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],

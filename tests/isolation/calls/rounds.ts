@@ -1,3 +1,10 @@
+import { listClutchObservations } from '@/lib/features/clutch-observation/data'
+import {
+  archiveClutchObservation,
+  recordClutchObservation,
+} from '@/lib/features/clutch-observation/mutations'
+import { newObservationFormSchema } from '@/lib/features/clutch-observation/schema'
+import { listCohortLives } from '@/lib/features/cohort/data'
 import { listLastLooks, listLookDays } from '@/lib/features/look/data'
 import { recordLooks } from '@/lib/features/look/mutations'
 import type { Calls } from './call'
@@ -10,9 +17,19 @@ export const ROUND_READS: Calls = {
     listLastLooks(tx, workspace.workspaceId, { individualIds: [id.individual] }),
   'look/data listLookDays': (tx, { workspace }, id) =>
     listLookDays(tx, workspace.workspaceId, { individualIds: [id.individual], since: '2026-01-01' }),
+  'cohort/data listCohortLives': (tx, { workspace }, id) =>
+    listCohortLives(tx, workspace.workspaceId, id.clutch),
+  'clutch-observation/data listClutchObservations': (tx, { workspace }, id) =>
+    listClutchObservations(tx, workspace.workspaceId, { clutchIds: [id.clutch] }),
 }
 
 export const ROUND_WRITES: Calls = {
   'look/mutations recordLooks': (tx, actor, id) =>
     recordLooks(tx, actor, { on: ON, individuals: [id.individual] }),
+  'clutch-observation/mutations recordClutchObservation': (tx, actor, id) => {
+    const seen = { clutch: id.clutch, on: ON, moulted: 'some', dead: 1 }
+    return recordClutchObservation(tx, actor, newObservationFormSchema.parse(seen))
+  },
+  'clutch-observation/mutations archiveClutchObservation': (tx, actor, id) =>
+    archiveClutchObservation(tx, actor, { observation: id.observation, version: 1 }),
 }

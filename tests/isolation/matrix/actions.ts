@@ -116,6 +116,15 @@ export const ACTIONS: Record<string, ActionRow> = {
   }),
   ...rows('clutch:write', {
     'clutch/actions recordLossAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
+    'clutch-observation/actions recordClutchObservationAction': (id) => ({
+      clutch: id.clutch,
+      on: ON,
+      moulted: 'some',
+    }),
+    'clutch-observation/actions archiveClutchObservationAction': (id) => ({
+      observation: id.observation,
+      version: 1,
+    }),
     'clutch/actions recordRecountAction': (id) => ({ clutch: id.clutch, on: ON, counted: 1 }),
     'clutch/actions correctCountAction': (id) => ({ clutch: id.clutch, on: ON, hatched: 9 }),
     'clutch/actions recordFoundAgainAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),

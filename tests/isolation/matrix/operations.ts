@@ -63,6 +63,10 @@ export const OPERATIONS: Operation[] = [
   ]),
   get('/clutches', 'clutch:read', () => '/clutches'),
   get('/clutches/[id]', 'clutch:read', (id) => `/clutches/${id.clutch}`),
+  post('/clutches/[id]/observations', 'clutch:write', [
+    (id) => `/clutches/${id.clutch}/observations`,
+    () => ({ on: ON, moulted: 'some' }),
+  ]),
   post('/clutches/[id]/losses', 'clutch:write', [
     (id) => `/clutches/${id.clutch}/losses`,
     () => ({ on: ON, count: 1, cause: 'unknown' }),

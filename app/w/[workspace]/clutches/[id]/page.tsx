@@ -7,11 +7,13 @@ import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { isAllowed } from '@/lib/domain/role/permissions'
+import { saySighting } from '@/lib/domain/separation/sighting-wording'
 import { sayDeadline, sayWaiting } from '@/lib/domain/separation/wording'
 import { type ClutchPage, loadClutch } from '@/lib/features/clutch/loaders'
 import { ClutchActions } from './_components/clutch-actions'
 import { Cohort } from './_components/cohort'
 import { Ledger } from './_components/ledger'
+import { Observations } from './_components/observations'
 
 export const metadata = { title: 'Clutch' }
 
@@ -63,10 +65,22 @@ export default async function Clutch({ params }: Props) {
           zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
           boxes={page.boxes}
           isDue={isPressing}
+          stages={page.stages}
         />
       ) : null}
       <Separation page={page} workspace={workspace} />
       <Cohort page={page} />
+      <Observations
+        workspace={workspace}
+        mayWrite={mayWrite}
+        lines={page.observations.map((seen) => ({
+          id: seen.id,
+          version: seen.version,
+          day: writeDay(seen.on, today),
+          text: saySighting(seen, page.naming),
+          by: seen.seenBy,
+        }))}
+      />
       <Ledger entries={page.entries} workspace={workspace} clutchId={id} today={today} mayWrite={mayWrite} />
     </>
   )

@@ -19,6 +19,7 @@ import {
 } from '@/lib/features/clutch/schema'
 import { IntoBox } from './into-box'
 import { RecordLoss } from './record-loss'
+import { RecordObservation } from './record-observation'
 
 export type ClutchHead = {
   id: string
@@ -38,6 +39,8 @@ export type ClutchActionProps = {
   boxes: Choice[]
   /** Their day to be apart has come. */
   isDue: boolean
+  /** the stages a moult may lead into, by the number of that moult */
+  stages: Choice[]
 }
 
 /** What can be recorded of a group. The bench stands above, since it is what a clutch is opened for. */
@@ -45,6 +48,7 @@ export function ClutchActions(props: ClutchActionProps) {
   const { clutch } = props
   return (
     <div className="no-print mt-5 flex flex-wrap gap-2">
+      {clutch.together > 0 ? <RecordObservation {...props} /> : null}
       {clutch.together > 0 || !clutch.isCounted ? <RecordLoss {...props} /> : null}
       <Recount {...props} />
       {clutch.escaped > 0 ? <FoundAgain {...props} /> : null}
