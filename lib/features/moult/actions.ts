@@ -1,7 +1,18 @@
 'use server'
 
-import { archiveMoult, recordMoults } from '@/lib/features/moult/mutations'
-import { archiveMoultSchema, newMoultFormSchema, readNewMoults } from '@/lib/features/moult/schema'
+import {
+  archiveMoult,
+  archiveMoultRound,
+  recordMoults,
+  recordRoundShelf,
+} from '@/lib/features/moult/mutations'
+import {
+  archiveMoultSchema,
+  archiveRoundSchema,
+  newMoultFormSchema,
+  readNewMoults,
+  roundShelfSchema,
+} from '@/lib/features/moult/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
 export const recordMoultsAction = workspaceAction(
@@ -12,4 +23,14 @@ export const recordMoultsAction = workspaceAction(
 export const archiveMoultAction = workspaceAction(
   { permission: 'individual:write', schema: archiveMoultSchema },
   async ({ tx, workspace, input }) => ({ value: await archiveMoult(tx, workspace, input), warnings: [] }),
+)
+
+export const recordRoundShelfAction = workspaceAction(
+  { permission: 'individual:write', schema: roundShelfSchema },
+  async ({ tx, input, ...actor }) => recordRoundShelf(tx, actor, input),
+)
+
+export const archiveMoultRoundAction = workspaceAction(
+  { permission: 'individual:write', schema: archiveRoundSchema },
+  async ({ tx, input, ...actor }) => ({ value: await archiveMoultRound(tx, actor, input), warnings: [] }),
 )

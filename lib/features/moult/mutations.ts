@@ -1,17 +1,26 @@
 import { addDays, minDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/moult-check'
 import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
-import { SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
+import { ROUND_SEEN_WITHIN_DAYS, SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
-import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
+import { type IndividualRow, lockIndividuals, requireIndividuals } from '@/lib/features/individual/data'
 import { listLookDays } from '@/lib/features/look/data'
-import type { ArchiveMoult, MoultAnswer, SentMoult } from '@/lib/features/moult/schema'
+import {
+  type ArchiveMoult,
+  type ArchiveRound,
+  type MoultAnswer,
+  type RoundShelf,
+  type RoundShelfAnswer,
+  readSkins,
+  type SentMoult,
+} from '@/lib/features/moult/schema'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, refuseUnknown } from '@/lib/platform/errors'
-import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
+import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { fromPlainDate, fromPlainDateOrNull, toPlainDate } from '@/lib/platform/plain-date'
+import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Workspace } from '@/lib/platform/workspace'
+import type { Actor, Workspace } from '@/lib/platform/workspace'
 
 type LookDays = ReadonlyMap<string, readonly PlainDate[]>
 type Checked = { animal: IndividualRow; number: number; on: string; seenFrom: string | null; sent: SentMoult }
@@ -175,4 +184,105 @@ export async function archiveMoult(
       data: { adultSinceOn: null, version: { increment: 1 } },
     })
   return { individual: row.individualId }
+}
+
+/**
+ * One shelf of a moult round: skins become moults, every other cup passed becomes a look, all or none. An animal that
+ * somebody else sold or moved away meanwhile was not there to be passed: it is left out, and named.
+ */
+export async function recordRoundShelf(
+  tx: Tx,
+  actor: Actor,
+  shelf: RoundShelf,
+): Promise<Warned<RoundShelfAnswer>> {
+  const { scope, workspace } = actor
+  const { workspaceId, today } = workspace
+  const { round, on } = shelf
+  refuseFuture('on', on, today)
+  await openRound(tx, actor, shelf)
+  const skins = readSkins(shelf, ROUND_SEEN_WITHIN_DAYS)
+  const moulted = skins.length > 0 ? await recordMoults(tx, workspace, skins) : { value: [], warnings: [] }
+  const withSkin = new Set(skins.map(({ individual }) => individual))
+  const passed = [...new Set(shelf.passed)].filter((id) => !withSkin.has(id))
+  const animals = await requireIndividuals(tx, workspaceId, passed)
+  const seen = animals.filter((animal) => wasThere(animal, on))
+  const look = { workspaceId, on: fromPlainDate(on), moultRoundId: round, lookedBy: scope.personId }
+  await tx.look.createMany({
+    data: [
+      ...seen.map(({ id }) => ({ ...look, individualId: id })),
+      ...moulted.value.map(({ id, individual }) => ({ ...look, individualId: individual, moultId: id })),
+    ],
+    skipDuplicates: true,
+  })
+  return {
+    value: { round, looks: seen.length + moulted.value.length, moults: moulted.value.length },
+    warnings: [...moulted.warnings, ...animals.filter((animal) => !wasThere(animal, on)).map(notThere)],
+  }
+
+  function notThere(animal: IndividualRow): Warning {
+    const message =
+      on < animal.baselineOn
+        ? `${formatCode(animal.label)} had no cup of its own then, and was not counted as seen.`
+        : `${whereaboutsSentence(animal, today)} It was not counted as seen.`
+    return { code: 'not-there', message }
+  }
+}
+
+function wasThere({ baselineOn, whereabouts, whereaboutsSince }: IndividualRow, on: PlainDate): boolean {
+  return baselineOn <= on && (whereabouts === 'single' || whereaboutsSince === null || on <= whereaboutsSince)
+}
+
+/** The device names the round, so that its first shelf may arrive twice, or after its second. */
+async function openRound(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { round, on, isLast }: RoundShelf,
+): Promise<void> {
+  const { workspaceId } = workspace
+  await tx.moultRound.createMany({
+    data: [{ workspaceId, id: round, on: fromPlainDate(on), walkedBy: scope.personId }],
+    skipDuplicates: true,
+  })
+  const known = await tx.moultRound.findUniqueOrThrow({
+    where: { workspaceId_id: { workspaceId, id: round } },
+    select: { on: true, archivedAt: true },
+  })
+  if (known.archivedAt) throw new AppError('stale', 'This round was taken back. Begin a new one.')
+  if (toPlainDate(known.on) !== on)
+    throw refuseField('on', `This round was begun on ${toPlainDate(known.on)}.`)
+  if (isLast)
+    await tx.moultRound.updateMany({
+      where: { workspaceId, id: round, finishedAt: null },
+      data: { finishedAt: new Date(), version: { increment: 1 } },
+    })
+}
+
+/**
+ * Takes a whole round back: its looks and its moults, as if nobody had walked.
+ * @throws AppError stale when something was recorded since that rests on one of its moults
+ */
+export async function archiveMoultRound(
+  tx: Tx,
+  { workspace }: Actor,
+  { round }: ArchiveRound,
+): Promise<{ round: string }> {
+  const { workspaceId } = workspace
+  const known = await tx.moultRound.findUnique({ where: { workspaceId_id: { workspaceId, id: round } } })
+  if (!known) throw refuseUnknown('moult round')
+  const taken = await tx.moultRound.updateMany({
+    where: { workspaceId, id: round, archivedAt: null },
+    data: { archivedAt: new Date(), version: { increment: 1 } },
+  })
+  if (taken.count === 0) throw new AppError('already-reversed', 'This round was already taken back.')
+  const moults = await tx.moult.findMany({
+    where: { workspaceId, archivedAt: null, looks: { some: { workspaceId, moultRoundId: round } } },
+    select: { id: true, version: true },
+    orderBy: { id: 'asc' },
+  })
+  for (const { id, version } of moults) await archiveMoult(tx, workspace, { moult: id, version })
+  await tx.look.updateMany({
+    where: { workspaceId, moultRoundId: round, archivedAt: null },
+    data: { archivedAt: new Date() },
+  })
+  return { round }
 }

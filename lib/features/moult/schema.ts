@@ -112,3 +112,40 @@ export const moultApi = {
     answer: z.strictObject({ moults: z.array(moultAnswer), warnings: z.array(warningSchema) }),
   }),
 }
+
+const skinSchema = z.strictObject({
+  individual: z.uuid(),
+  /** the last look begins the span where this is left out */
+  seenFrom: plainDateSchema.optional(),
+  outcome: z.enum(MOULT_OUTCOMES).default('good'),
+  final: z.boolean().default(false),
+})
+
+/** One shelf of a round, as the device sends it: the cups with a skin, and those that were passed without. */
+export const roundShelfSchema = z.strictObject({
+  round: z.uuid(),
+  on: plainDateSchema,
+  skins: z.array(skinSchema).max(500),
+  passed: z.array(z.uuid()).max(500),
+  isLast: z.boolean().default(false),
+})
+export type RoundShelf = z.output<typeof roundShelfSchema>
+export type RoundShelfAnswer = { round: string; looks: number; moults: number }
+
+export const archiveRoundSchema = z.strictObject({ round: z.uuid() })
+export type ArchiveRound = z.output<typeof archiveRoundSchema>
+
+export function readSkins({ skins, on }: RoundShelf, seenWithinDays: number): SentMoult[] {
+  return skins.map(({ individual, seenFrom, outcome, final }, index) => ({
+    individual,
+    on,
+    ...(seenFrom ? { seenBetween: { from: seenFrom, until: on } } : {}),
+    outcome,
+    final,
+    note: '',
+    at: `skins.${index}.`,
+    spanField: 'seenFrom',
+    isOneOfMany: true,
+    seenWithinDays,
+  }))
+}

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { listClutchObservations } from '@/lib/features/clutch-observation/data'
 import {
   archiveClutchObservation,
@@ -7,6 +8,9 @@ import { newObservationFormSchema } from '@/lib/features/clutch-observation/sche
 import { listCohortLives } from '@/lib/features/cohort/data'
 import { listLastLooks, listLookDays } from '@/lib/features/look/data'
 import { recordLooks } from '@/lib/features/look/mutations'
+import { listMoultRounds } from '@/lib/features/moult/data'
+import { archiveMoultRound, recordRoundShelf } from '@/lib/features/moult/mutations'
+import { roundShelfSchema } from '@/lib/features/moult/schema'
 import type { Calls } from './call'
 
 const ON = '2026-03-20'
@@ -15,6 +19,7 @@ const ON = '2026-03-20'
 export const ROUND_READS: Calls = {
   'look/data listLastLooks': (tx, { workspace }, id) =>
     listLastLooks(tx, workspace.workspaceId, { individualIds: [id.individual] }),
+  'moult/data listMoultRounds': (tx, { workspace }) => listMoultRounds(tx, workspace.workspaceId, 5),
   'look/data listLookDays': (tx, { workspace }, id) =>
     listLookDays(tx, workspace.workspaceId, { individualIds: [id.individual], since: '2026-01-01' }),
   'cohort/data listCohortLives': (tx, { workspace }, id) =>
@@ -24,6 +29,19 @@ export const ROUND_READS: Calls = {
 }
 
 export const ROUND_WRITES: Calls = {
+  'moult/mutations recordRoundShelf': (tx, actor, id) =>
+    recordRoundShelf(
+      tx,
+      actor,
+      roundShelfSchema.parse({
+        round: randomUUID(),
+        on: '2026-03-09',
+        skins: [],
+        passed: [id.individual],
+      }),
+    ),
+  'moult/mutations archiveMoultRound': (tx, actor, id) =>
+    archiveMoultRound(tx, actor, { round: id.moultRound }),
   'look/mutations recordLooks': (tx, actor, id) =>
     recordLooks(tx, actor, { on: ON, individuals: [id.individual] }),
   'clutch-observation/mutations recordClutchObservation': (tx, actor, id) => {

@@ -163,6 +163,13 @@ export const ACTIONS: Record<string, ActionRow> = {
       notes: 'calm',
     }),
     'moult/actions recordMoultsAction': (id) => ({ individuals: [id.individual], on: '2026-06-20' }),
+    'moult/actions recordRoundShelfAction': (id) => ({
+      round: '019b7a00-0000-7000-8000-000000000001',
+      on: '2026-03-09',
+      skins: [],
+      passed: [id.individual],
+    }),
+    'moult/actions archiveMoultRoundAction': (id) => ({ round: id.moultRound }),
     'moult/actions archiveMoultAction': (id) => ({ moult: id.moult, version: 1 }),
     'feeding/actions recordFeedingsAction': (id) => ({ individuals: [id.individual], on: ON, result: 'ate' }),
   }),
