@@ -35,6 +35,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]': inside('day-sheet:read', () => ''),
   '/w/[workspace]/audit': inside('audit:read', () => '/audit'),
   '/w/[workspace]/c/[code]': inside('individual:read', (id) => `/c/${id.label}`),
+  '/w/[workspace]/moult-round': inside('individual:write', () => '/moult-round'),
   '/w/[workspace]/clutches': inside('clutch:read', () => '/clutches'),
   '/w/[workspace]/clutches/[id]': inside('clutch:read', (id) => `/clutches/${id.clutch}`),
   '/w/[workspace]/clutches/[id]/bench': inside('clutch:write', (id) => `/clutches/${id.clutch}/bench`),

@@ -7,6 +7,7 @@ const PLACES: Known[] = [
   { path: '', label: 'Day sheet', permission: 'day-sheet:read', isExact: true },
   { path: '/clutches', label: 'Clutches', permission: 'clutch:read', also: ['/separation-plan'] },
   { path: '/individuals', label: 'Animals', permission: 'individual:read' },
+  { path: '/moult-round', label: 'Moult round', permission: 'individual:write' },
   { path: '/sales/counter', label: 'Counter', permission: 'sale:write' },
   { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },
   { path: '/zones', label: 'Zones', permission: 'zone:read' },

@@ -1,0 +1,106 @@
+'use client'
+
+import { clsx } from 'clsx'
+import { useTouchGuard } from '@/components/bench/use-touch-guard'
+import type { Skin } from '@/components/moult-round/device-round'
+import { DateField } from '@/components/ui/date-field'
+import { LatinName } from '@/components/ui/latin-name'
+import { Select } from '@/components/ui/select'
+import { StateMark } from '@/components/ui/state-mark'
+import { writeDay } from '@/lib/domain/calendar/wording'
+import { formatCode } from '@/lib/domain/label/code'
+import type { RoundCup } from '@/lib/features/moult/loaders'
+
+const OUTCOMES = [
+  { value: 'good', label: 'Went well' },
+  { value: 'bad', label: 'Bad moult' },
+  { value: 'lost_limb', label: 'Lost a limb' },
+]
+const isOutcome = (value: string): value is Skin['outcome'] => OUTCOMES.some((one) => one.value === value)
+
+type Props = { cup: RoundCup; skin: Skin | null; today: string; onSkin: (skin: Skin | null) => void }
+
+/** One cup: the whole tile is the target, and a second touch takes the first one back. */
+export function CupTile({ cup, skin, today, onSkin }: Props) {
+  const guard = useTouchGuard()
+  const toggle = (atMs: number) =>
+    guard(atMs, () => onSkin(skin ? null : { outcome: 'good', final: false, seenFrom: '' }))
+  return (
+    <li className={clsx('min-w-0', skin && 'col-span-full border-ink border-s-4 ps-2')}>
+      <button
+        type="button"
+        aria-pressed={skin !== null}
+        onClick={(event) => toggle(event.timeStamp)}
+        className={clsx(
+          'flex min-h-24 w-full items-start gap-3 rounded-edge border px-3 py-2 text-start',
+          skin ? 'border-ink bg-ink text-sheet' : 'border-edge bg-sheet hover:bg-wash',
+        )}
+      >
+        <SkinShape isThere={skin !== null} />
+        <span className="min-w-0 flex-1">
+          <span className="block font-semibold text-lead">{formatCode(cup.label)}</span>
+          <span className="block text-small">
+            {cup.stage}
+            {cup.sex === 'unsexed' ? '' : `, ${cup.sex}`} <LatinName name={cup.scientificName} />
+          </span>
+          {skin ? (
+            <span className="block font-semibold text-small">a skin</span>
+          ) : (
+            <span className="block text-fine-print">
+              {cup.words ? <StateMark state={cup.words.state} word={cup.words.word} /> : null}
+              <span className="block text-soft">
+                {cup.lastSeenOn ? `seen ${writeDay(cup.lastSeenOn, today)}` : 'not looked at of late'}
+              </span>
+            </span>
+          )}
+        </span>
+      </button>
+      {skin ? <SkinDetails cup={cup} skin={skin} today={today} onSkin={onSkin} /> : null}
+    </li>
+  )
+}
+
+function SkinShape({ isThere }: { isThere: boolean }) {
+  return (
+    <svg viewBox="0 0 24 24" className="mt-0.5 size-7 shrink-0" aria-hidden="true">
+      <rect x="3" y="3" width="18" height="18" fill="none" stroke="currentColor" strokeWidth="2" />
+      {isThere ? <path d="m7 12.5 3.5 3.5L17 8.5" fill="none" stroke="currentColor" strokeWidth="3" /> : null}
+    </svg>
+  )
+}
+
+function SkinDetails({ cup, skin, today, onSkin }: Props & { skin: Skin }) {
+  const since = skin.seenFrom || cup.seenFrom
+  return (
+    <div className="mt-2 mb-3 grid gap-3 desk:grid-cols-3">
+      <Select
+        label="How it went"
+        choices={OUTCOMES}
+        value={skin.outcome}
+        onChange={({ target }) => isOutcome(target.value) && onSkin({ ...skin, outcome: target.value })}
+      />
+      <DateField
+        label="Last seen without"
+        hint={
+          since && since !== today
+            ? `Moulted between ${writeDay(since, today)} and ${writeDay(today, today)}.`
+            : `Counts as moulted on ${writeDay(today, today)}.`
+        }
+        max={today}
+        value={since ?? ''}
+        onChange={({ target }) => onSkin({ ...skin, seenFrom: target.value })}
+      />
+      {cup.mayBeFinal ? (
+        <label className="target flex items-center gap-3 self-start desk:mt-6">
+          <input
+            type="checkbox"
+            className="size-5"
+            checked={skin.final}
+            onChange={({ target }) => onSkin({ ...skin, final: target.checked })}
+          />
+          Adult now
+        </label>
+      ) : null}
+    </div>
+  )
+}

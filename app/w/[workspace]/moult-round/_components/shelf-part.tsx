@@ -1,0 +1,122 @@
+'use client'
+
+import type { DeviceRound, GroupSeen, Skin } from '@/components/moult-round/device-round'
+import { Button } from '@/components/ui/button'
+import { Notice } from '@/components/ui/notice'
+import { writeCount } from '@/lib/domain/calendar/wording'
+import type { RoundShelfView } from '@/lib/features/moult/loaders'
+import { CupTile } from './cup-tile'
+import { GroupTile } from './group-tile'
+
+type Props = {
+  shelf: RoundShelfView
+  round: DeviceRound
+  today: string
+  onSkin: (id: string, skin: Skin | null) => void
+  onGroup: (id: string, seen: GroupSeen | null) => void
+  onPass: () => void
+  onReopen: () => void
+}
+
+export function ShelfPart(props: Props) {
+  const { shelf, round, today, onSkin, onGroup, onPass } = props
+  const isPassed = round.passed.includes(shelf.key)
+  const skins = shelf.cups.filter(({ id }) => round.skins[id]).length
+  const titleId = `shelf-${shelf.key.replace(/\W/g, '-')}`
+  return (
+    <section className="mt-7" aria-labelledby={titleId}>
+      <h2 id={titleId}>{titleOf(shelf)}</h2>
+      {isPassed ? (
+        <PassedShelf {...props} />
+      ) : (
+        <>
+          {shelf.cups.length > 0 ? (
+            <ul className="mt-2 grid grid-cols-2 gap-2 desk:grid-cols-4">
+              {shelf.cups.map((cup) => (
+                <CupTile
+                  key={cup.id}
+                  cup={cup}
+                  skin={round.skins[cup.id] ?? null}
+                  today={today}
+                  onSkin={(skin) => onSkin(cup.id, skin)}
+                />
+              ))}
+            </ul>
+          ) : null}
+          {shelf.groups.length > 0 ? (
+            <ul className="mt-2 space-y-3">
+              {shelf.groups.map((group) => (
+                <GroupTile
+                  key={group.id}
+                  group={group}
+                  seen={round.groups[group.id] ?? null}
+                  onSeen={(seen) => onGroup(group.id, seen)}
+                />
+              ))}
+            </ul>
+          ) : null}
+          <div className="mt-3">
+            <Button kind="plain" isWide className="min-h-14 desk:w-auto" onClick={onPass}>
+              Shelf passed{skins > 0 ? `: ${writeCount(skins, 'skin')}` : ''}
+            </Button>
+          </div>
+        </>
+      )}
+    </section>
+  )
+}
+
+function titleOf({ zoneName, kindName, part }: RoundShelfView): string {
+  const where = `${zoneName}, ${kindName ?? 'clutches together'}`
+  return part ? `${where}, ${part.from}–${part.until} of ${part.of}` : where
+}
+
+function PassedShelf({ shelf, round, onReopen }: Props) {
+  const waiting = round.queue.filter(({ shelfKey }) => shelfKey === shelf.key)
+  const refused = waiting.filter(({ trouble }) => trouble)
+  const recorded = round.recorded[shelf.key]
+  if (refused.length > 0)
+    return (
+      <div className="mt-2">
+        <Notice
+          state="late"
+          isAnnounced
+          what="This shelf was not taken as it is."
+          why={
+            <ul>
+              {refused.flatMap(({ id, trouble }) =>
+                (trouble?.fields.length
+                  ? trouble.fields
+                  : [{ path: id, message: trouble?.message ?? '' }]
+                ).map(({ path, message }) => <li key={`${id} ${path}`}>{message}</li>),
+              )}
+            </ul>
+          }
+          next={<Button onClick={onReopen}>Look at the shelf again</Button>}
+        />
+      </div>
+    )
+  if (waiting.length > 0)
+    return (
+      <p className="mt-2 flex flex-wrap items-center gap-3">
+        Passed, waiting to send.
+        <Button kind="quiet" onClick={onReopen}>
+          Undo
+        </Button>
+      </p>
+    )
+  return (
+    <div className="mt-2" role="status">
+      <p>
+        {recorded && recorded.looks > 0
+          ? `Recorded: ${writeCount(recorded.looks, 'cup')} seen, ${writeCount(recorded.moults, 'moult')}.`
+          : 'Passed.'}
+      </p>
+      {recorded?.warnings.map((warning) => (
+        <p key={warning} className="mt-1 text-small text-soft">
+          {warning}
+        </p>
+      ))}
+    </div>
+  )
+}

@@ -1,0 +1,128 @@
+import type { ActionResult } from '@/lib/platform/action-result'
+import { type DeviceRound, type Recorded, type Sending, settleSending } from './device-round'
+
+export type Link = 'quiet' | 'sending' | 'waiting' | 'signed-out' | 'older-build'
+export type Kept = { round: DeviceRound | null; link: Link; isLasting: boolean }
+
+/** Where a round is kept: the device's own storage, or nothing where there is none. */
+export type RoundStore = { read(): string | null; write(text: string | null): void }
+export type Send = (sending: Sending) => Promise<ActionResult<unknown>>
+
+export const NOTHING_KEPT: Kept = { round: null, link: 'quiet', isLasting: true }
+const TRY_AGAIN_MS = 8_000
+
+/**
+ * Keeps a round on the device until the service has taken every part of it: written down at each tap, sent in order,
+ * each part under its own key so that it counts once however often it is sent.
+ */
+export class RoundKeeper {
+  private kept: Kept = NOTHING_KEPT
+  private readonly listeners = new Set<() => void>()
+  private isUnderWay = false
+
+  constructor(
+    private readonly store: RoundStore,
+    private readonly send: Send,
+  ) {}
+
+  readonly subscribe = (listener: () => void) => {
+    this.listeners.add(listener)
+    return () => this.listeners.delete(listener)
+  }
+  readonly getKept = () => this.kept
+
+  /** Reads what the device has, and sends on whenever there is a connection again. Returns the way to stop. */
+  readonly start = () => {
+    this.tell({ round: this.read() })
+    void this.drain()
+    const again = () => void this.drain()
+    const timer = setInterval(again, TRY_AGAIN_MS)
+    window.addEventListener('online', again)
+    return () => {
+      clearInterval(timer)
+      window.removeEventListener('online', again)
+    }
+  }
+
+  readonly change = (next: DeviceRound | null) => {
+    this.write(next)
+    this.tell({ round: next })
+    void this.drain()
+  }
+
+  /** Sends what waits, first things first. What was refused waits for a person and holds nothing else up. */
+  readonly drain = async () => {
+    if (this.isUnderWay) return
+    this.isUnderWay = true
+    try {
+      for (let next = this.next(); next; next = this.next()) {
+        this.tell({ link: 'sending' })
+        const link = await this.attempt(next)
+        if (link !== 'quiet') return this.tell({ link })
+      }
+      this.tell({ link: 'quiet' })
+    } finally {
+      this.isUnderWay = false
+    }
+  }
+
+  private next(): Sending | undefined {
+    return this.kept.round?.queue.find(({ trouble }) => !trouble)
+  }
+
+  private async attempt(sending: Sending): Promise<Link> {
+    let result: ActionResult<unknown>
+    try {
+      result = await this.send(sending)
+    } catch (thrown) {
+      // The connection is gone, or the page is older than the service: kept, and tried again.
+      return thrown instanceof Error && thrown.name === 'UnrecognizedActionError' ? 'older-build' : 'waiting'
+    }
+    if (result.status === 'signed-out') return 'signed-out'
+    if (result.status === 'failed') return 'waiting'
+    const { round } = this.kept
+    if (!round) return 'quiet'
+    const settled = settleSending(
+      round,
+      sending.id,
+      result.status === 'done'
+        ? { recorded: readRecorded(result.value, result.warnings ?? []) }
+        : { trouble: { message: result.message, fields: result.fields ?? [] } },
+    )
+    this.write(settled)
+    this.tell({ round: settled })
+    return 'quiet'
+  }
+
+  private read(): DeviceRound | null {
+    const text = this.store.read()
+    const found: unknown = text === null ? null : JSON.parse(text)
+    return isRound(found) ? found : null
+  }
+
+  private write(round: DeviceRound | null): void {
+    try {
+      this.store.write(round === null ? null : JSON.stringify(round))
+    } catch {
+      // Said on the screen through isLasting: a full or closed storage keeps nothing over a reload.
+      this.tell({ isLasting: false })
+    }
+  }
+
+  private tell(change: Partial<Kept>): void {
+    this.kept = { ...this.kept, ...change }
+    for (const listener of this.listeners) listener()
+  }
+}
+
+function isRound(found: unknown): found is DeviceRound {
+  return (
+    typeof found === 'object' && found !== null && 'round' in found && 'queue' in found && 'skins' in found
+  )
+}
+
+function readRecorded(value: unknown, warnings: readonly { message: string }[]): Recorded {
+  const counts = typeof value === 'object' && value !== null ? value : {}
+  const { looks, moults } = { looks: 0, moults: 0, ...counts }
+  return { looks: Number(looks), moults: Number(moults), warnings: warnings.map(({ message }) => message) }
+}
