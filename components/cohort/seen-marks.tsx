@@ -11,7 +11,7 @@ type Props = {
 /** At most so many dots a strip, or they run into a line. */
 const MOST_DOTS = 24
 
-/** Dots for those parted; for those together an upright bar over the shares that the word may mean. */
+/** Dots for those parted, where any were or should have been; for those together an upright bar over the shares that the word may mean. */
 export function SeenMarks({ course, moults, place }: Props) {
   const { x, y } = place
   const seen = course.days.filter((day) => day.seen !== null)
@@ -28,9 +28,13 @@ export function SeenMarks({ course, moults, place }: Props) {
           className="stroke-ink"
         />
       ))}
-      {dots.map(({ on, seen: there }) => (
-        <circle key={on} cx={x(on)} cy={y(there?.shares[moults] ?? 0)} r="2.75" className="fill-ink" />
-      ))}
+      {dots
+        .filter(
+          ({ expected, seen: there }) => (there?.shares[moults] ?? 0) > 0 || (expected[moults] ?? 0) > 0.03,
+        )
+        .map(({ on, seen: there }) => (
+          <circle key={on} cx={x(on)} cy={y(there?.shares[moults] ?? 0)} r="2.75" className="fill-ink" />
+        ))}
     </>
   )
 }

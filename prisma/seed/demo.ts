@@ -6,6 +6,7 @@ import { hashPassword } from '@/lib/platform/password'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
+import { writeRounds } from './round'
 import { writeRows } from './rows'
 import {
   CONTAINER_KINDS,
@@ -62,6 +63,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   const departures = writeBreeder(breeder, people.mara)
   orderCups(breeder)
   sayHours(breeder)
+  writeRounds(breeder, [people.mara, people.jonas], seed + 1)
   await close(breeder)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))

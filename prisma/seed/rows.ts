@@ -19,6 +19,9 @@ export type Rows = {
   separation: Prisma.SeparationCreateManyInput[]
   headCountEntry: Prisma.HeadCountEntryCreateManyInput[]
   moult: Prisma.MoultCreateManyInput[]
+  moultRound: Prisma.MoultRoundCreateManyInput[]
+  look: Prisma.LookCreateManyInput[]
+  clutchObservation: Prisma.ClutchObservationCreateManyInput[]
   housing: Prisma.HousingCreateManyInput[]
   feeding: Prisma.FeedingCreateManyInput[]
   sale: Prisma.SaleCreateManyInput[]
@@ -44,6 +47,9 @@ export function emptyRows(): Rows {
     separation: [],
     headCountEntry: [],
     moult: [],
+    moultRound: [],
+    look: [],
+    clutchObservation: [],
     housing: [],
     feeding: [],
     sale: [],
@@ -71,6 +77,9 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   const inOrder = rows.headCountEntry.toSorted((a, b) => Number(a.on) - Number(b.on))
   await tx.headCountEntry.createMany({ data: inOrder })
   await tx.moult.createMany({ data: rows.moult })
+  await tx.moultRound.createMany({ data: rows.moultRound })
+  await tx.look.createMany({ data: rows.look })
+  await tx.clutchObservation.createMany({ data: rows.clutchObservation })
   await tx.housing.createMany({ data: rows.housing })
   await tx.feeding.createMany({ data: rows.feeding })
   await tx.sale.createMany({ data: rows.sale })

@@ -20,6 +20,7 @@ export type RoundCup = WalkedCup & {
   scientificName: string
   stage: string
   sex: IndividualRow['sex']
+  /** What there is to know before the cup is lifted; null where it is quiet. */
   words: StateWords | null
   lastSeenOn: PlainDate | null
   /** Since when a skin found today may have lain there. */
@@ -103,7 +104,7 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
     scientificName: species?.scientificName ?? '',
     stage: outlook?.stage ?? '',
     sex: animal.sex,
-    words: outlook ? stateWords(outlook, today) : null,
+    words: outlook && outlook.state !== 'quiet' ? briefly(stateWords(outlook, today)) : null,
     lastSeenOn: looks.at(-1) ?? null,
     seenFrom: seenSince(today, {
       lookDays: looks,
@@ -116,4 +117,9 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
         )
       : false,
   }
+}
+
+/** On a tile there is room for when, not for until when: "moult any day". */
+function briefly(words: StateWords | null): StateWords | null {
+  return words && { ...words, word: words.word.replace(/ until .*/, '').replace(/^moult overdue: /, '') }
 }

@@ -32,25 +32,31 @@ export function CupTile({ cup, skin, today, onSkin }: Props) {
         aria-pressed={skin !== null}
         onClick={(event) => toggle(event.timeStamp)}
         className={clsx(
-          'flex min-h-24 w-full items-start gap-3 rounded-edge border px-3 py-2 text-start',
+          'flex min-h-24 w-full items-start gap-2 rounded-edge border px-2 py-2 text-start desk:gap-3 desk:px-3',
           skin ? 'border-ink bg-ink text-sheet' : 'border-edge bg-sheet hover:bg-wash',
         )}
       >
         <SkinShape isThere={skin !== null} />
         <span className="min-w-0 flex-1">
-          <span className="block font-semibold text-lead">{formatCode(cup.label)}</span>
+          <span className="block font-semibold text-lead leading-tight">{formatCode(cup.label)}</span>
           <span className="block text-small">
             {cup.stage}
-            {cup.sex === 'unsexed' ? '' : `, ${cup.sex}`} <LatinName name={cup.scientificName} />
+            {cup.sex === 'unsexed' ? '' : `, ${cup.sex}`}
+          </span>
+          <span className="block truncate text-small">
+            <LatinName name={cup.scientificName} />
           </span>
           {skin ? (
             <span className="block font-semibold text-small">a skin</span>
           ) : (
             <span className="block text-fine-print">
-              {cup.words ? <StateMark state={cup.words.state} word={cup.words.word} /> : null}
-              <span className="block text-soft">
-                {cup.lastSeenOn ? `seen ${writeDay(cup.lastSeenOn, today)}` : 'not looked at of late'}
-              </span>
+              {cup.words ? (
+                <StateMark state={cup.words.state} word={cup.words.word} />
+              ) : (
+                <span className="text-soft">
+                  {cup.lastSeenOn ? `seen ${writeDay(cup.lastSeenOn, today)}` : 'not seen of late'}
+                </span>
+              )}
             </span>
           )}
         </span>
