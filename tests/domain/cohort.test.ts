@@ -55,7 +55,7 @@ describe('siblings over the instars', () => {
 
   it('that are ahead, behind or where they were expected are told so in words', () => {
     expect(sayCohort(course)).toBe(
-      'The 3 in cups of their own are ahead: 0.5 of a moult further than expected, on average.',
+      'The 3 parted are ahead: 0.5 of a moult further than expected, on average.',
     )
     expect(sayCohort(cohortCourse({ ...base, expectedOn: () => [0, 0, 0.5, 0.5] }))).toMatch(
       /are behind: 0\.5/,

@@ -115,7 +115,7 @@ export function sayCohort(course: CohortCourse): string {
   if (!last?.seen)
     return course.words.length > 0 ? '' : 'Nothing has been seen of them yet that could be compared.'
   const ahead = meanMoults(last.seen.shares) - meanMoults(last.expected)
-  const who = `The ${last.seen.animals} in cups of their own`
+  const who = `The ${last.seen.animals} parted`
   if (Math.abs(ahead) < 0.25) return `${who} are where they were expected.`
   const size = Math.abs(ahead).toFixed(1)
   return ahead > 0

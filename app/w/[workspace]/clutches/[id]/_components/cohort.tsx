@@ -27,7 +27,7 @@ export function Cohort({ page: { row, forecast, naming, cohort, today } }: { pag
       ) : null}
       <p className="mt-1 mb-3 text-small text-soft">
         The hills are the shares expected, by the warmth since the hatch and what was seen. Dots are the
-        animals in cups of their own, upright bars what was seen of those together. {sayCohort(cohort.course)}
+        animals parted, upright bars what was seen of those together. {sayCohort(cohort.course)}
       </p>
       <CohortPicture course={cohort.course} today={today} stages={stages} />
     </section>
