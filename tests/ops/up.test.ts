@@ -68,13 +68,21 @@ function childrenOf(parent: number): number[] {
     const pairs = rows.map((row) => row.trim().split(/\s+/).map(Number))
     return pairs.filter(([, ppid]) => ppid === parent).map(([pid]) => pid ?? 0)
   }
-  const pids = fs
-    .readdirSync('/proc')
-    .filter((name) => /^\d+$/.test(name) && fs.existsSync(`/proc/${name}/stat`))
+  const pids = fs.readdirSync('/proc').filter((name) => /^\d+$/.test(name))
   return pids.map(Number).filter((pid) => {
-    const [state, ppid] = fs.readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
+    const [state, ppid] = readStat(pid).split(') ')[1]?.split(' ') ?? []
     return Number(ppid) === parent && state !== 'Z'
   })
+}
+
+/** Nothing for a process that ended while the others were looked at. */
+function readStat(pid: number): string {
+  try {
+    return fs.readFileSync(`/proc/${pid}/stat`, 'utf8')
+  } catch (error) {
+    if (['ENOENT', 'ESRCH'].includes((error as NodeJS.ErrnoException).code ?? '')) return ''
+    throw error
+  }
 }
 
 afterEach(async () => {

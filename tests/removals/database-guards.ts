@@ -12,6 +12,7 @@ const TESTS_OF_TRIGGER: Record<string, string[]> = {
   audit_correction: ['tests/features/reading.test.ts'],
   keep_apart: APART,
 }
+const TRAPS = ['tests/isolation/traps.test.ts']
 const SCHEMA = ['tests/ops/schema.test.ts']
 
 /** Every policy, constraint, key, trigger and missing grant of the database, each as its removal. */
@@ -73,8 +74,14 @@ function closing(table: string): Removal[] {
   ]
 }
 
-/** What a role may not do, given to it. */
+/** What a role may not do, given to it, and what ends with a transaction, kept beyond it. */
 const GIVEN: Removal[] = [
+  {
+    guard: 'that a workspace is left with its transaction',
+    tests: TRAPS,
+    sql: `do $$ begin execute replace(pg_get_functiondef('app.enter_workspace(text,text,text)'::regprocedure),
+      'entered, true)', 'entered, false)'); end $$`,
+  },
   { guard: 'that nothing is erased', tests: GRANTS, sql: 'grant delete on sale to oothecary_app' },
   {
     guard: 'that whereabouts move by the ledger',

@@ -31,11 +31,6 @@ export const SOURCE_GUARDS: Removal[] = [
     `pool.on('error'`,
     `pool.on('nothing'`,
   ]),
-  take('the workspace of a transaction', TRAPS, [
-    'lib/platform/db.ts',
-    `set_config('app.workspace_id', \${settings.workspaceId}, true)`,
-    `set_config('app.workspace_id', \${settings.workspaceId}, false)`,
-  ]),
   take('the end of a session', SESSIONS, ['lib/platform/session.ts', 's.ended_at is null and ', '']),
   take('the thirty days of a session', SESSIONS, [
     'lib/platform/session.ts',
@@ -101,8 +96,8 @@ export const SOURCE_GUARDS: Removal[] = [
   ]),
   take('the workspace of zones', CALLS, [
     'lib/features/zone/data.ts',
-    'where: { workspaceId, ...(includeArchived',
-    'where: { ...(includeArchived',
+    `where z.workspace_id = \${workspaceId}::uuid \${isOpen}`,
+    `where \${workspaceId}::uuid is not null \${isOpen}`,
   ]),
   take(
     'the wrapper of an action',
