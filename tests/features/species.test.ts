@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { GET as GET_EGG_CASES } from '@/app/api/v1/egg-cases/route'
 import { GET as GET_PROFILE, PATCH } from '@/app/api/v1/species/[id]/care-profile/route'
 import { GET as GET_ONE } from '@/app/api/v1/species/[id]/route'
 import { GET } from '@/app/api/v1/species/route'
@@ -143,5 +144,14 @@ describe('care profiles over the API', () => {
     expect([changed.status, changed.body.number]).toEqual([200, 2])
     const stale = await patch([{ path, value: 151 }])
     expect([stale.status, stale.body.present]).toEqual([409, { version: 2 }])
+  })
+})
+
+describe('an address with a character that no text has', () => {
+  test('is refused as a mistake of who asks, not of the service', async () => {
+    const token = await makeToken(await makeWorkspace('Nothing there'), 'owner')
+    expect((await callApi(GET_PROFILE, { token, params: { id: '\u0000' } })).status).toBe(404)
+    const asked = await callApi(GET_EGG_CASES, { token, query: '?species=%00' })
+    expect([asked.status, asked.body.detail]).toEqual([422, 'The query needs another look.'])
   })
 })

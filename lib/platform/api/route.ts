@@ -99,9 +99,17 @@ const emptySchema = z.strictObject({})
 
 function parsePart(schema: z.ZodType, value: unknown, part: string): unknown {
   const parsed = schema.safeParse(value, { error: sayIssue })
-  if (parsed.success) return parsed.data
+  if (parsed.success && (part === 'body' || isStorable(value))) return parsed.data
   if (part === 'path') throw new AppError('not-found', 'There is no such thing here.')
-  throw new AppError('invalid', `The ${part} needs another look.`, { fields: listFieldErrors(parsed.error) })
+  const fields = parsed.success
+    ? [{ path: '', message: 'holds a character that no text has' }]
+    : listFieldErrors(parsed.error)
+  throw new AppError('invalid', `The ${part} needs another look.`, { fields })
+}
+
+/** An address can carry what the database takes in no text, so that nothing there could be found by it. */
+function isStorable(value: unknown): boolean {
+  return !Object.values(value ?? {}).some((text) => typeof text === 'string' && text.includes('\u0000'))
 }
 
 async function readJson(request: Request): Promise<unknown> {
