@@ -61,6 +61,10 @@ const isPortFree = (address: string) =>
     socket.once('error', () => resolve(true))
   })
 
+function readPostmaster(): number {
+  return Number(fs.readFileSync(path.join(dataFolder, 'postgres/postmaster.pid'), 'utf8').split('\n')[0])
+}
+
 /** By /proc where there is one: a machine with nothing but Node.js may have no `ps`. */
 function childrenOf(parent: number): number[] {
   if (!fs.existsSync('/proc/self/stat')) {
@@ -99,8 +103,18 @@ describe('npm run up', () => {
     const first = start({ DEMO: 'on' })
     await first.says('filling the demo workspaces')
     await new Promise((resolve) => setTimeout(resolve, 1500))
+    const [filling] = childrenOf(first.child.pid ?? 0)
+    expect(filling).toBeGreaterThan(0)
+    // With a database that stands still it cannot end by having finished.
+    const backends = childrenOf(readPostmaster())
+    for (const backend of backends) process.kill(backend, 'SIGSTOP')
     first.child.kill('SIGKILL')
     await first.ended
+    try {
+      await until(() => readProcess(filling ?? 0) === null, 'what filled the demo had ended as well')
+    } finally {
+      for (const backend of backends) if (readProcess(backend)) process.kill(backend, 'SIGCONT')
+    }
     const second = await startReady({ DEMO: 'on' })
     expect(second.output()).toContain('filling the demo workspaces')
     expect(second.output()).toMatch(/Demo sign-in: mara@larch-lane\.example {2}password: \S+/)
@@ -180,8 +194,7 @@ describe('npm run up', () => {
     await up.says('The web server died (SIGKILL); starting it again in 0.5 s.')
     await up.says('The jobs process died (SIGKILL); starting it again in 0.5 s.')
     await until(() => isAnswering(address), 'the server answered again')
-    const [postmaster] = fs.readFileSync(path.join(dataFolder, 'postgres/postmaster.pid'), 'utf8').split('\n')
-    process.kill(Number(postmaster), 'SIGKILL')
+    process.kill(readPostmaster(), 'SIGKILL')
     await up.says('The database has stopped; starting it again.')
     await until(() => isAnswering(address), 'the server reached its database again')
     up.child.kill('SIGTERM')

@@ -1,6 +1,7 @@
 // Runs another program to its end, keeps what it said, and can be told to stop it.
 import { spawn } from 'node:child_process'
-import { projectFolder } from '../place.mjs'
+import process from 'node:process'
+import { inProject, projectFolder } from '../place.mjs'
 import { Refusal } from '../say.mjs'
 
 const running = new Set()
@@ -14,15 +15,26 @@ export class CommandFailed extends Refusal {
 }
 
 /**
+ * One of our own scripts that must not outlive who started it, not even after a kill -9.
+ * @param {string[]} args what node is started with
+ * @param {Parameters<typeof runProgram>[2]} [options]
+ */
+export function runDependent(args, options = {}) {
+  const guard = inProject('lib/ops/process/end-with-parent.mjs')
+  return runProgram(process.execPath, ['--import', guard, ...args], { ...options, hasChannel: true })
+}
+
+/**
  * @param {string} file
  * @param {string[]} args
  * @param {{name?: string, shown?: boolean, env?: object, cwd?: string, uid?: number, gid?: number,
- *   isKept?: boolean}} [options] `isKept`: left to finish when everything else is stopped
+ *   isKept?: boolean, hasChannel?: boolean}} [options] `isKept`: left to finish when everything else is stopped
  * @returns {Promise<string>} everything it printed
  */
 export function runProgram(file, args, options = {}) {
-  const { name = file, shown = false, isKept = false, ...rest } = options
-  const stdio = ['ignore', shown ? 'inherit' : 'pipe', shown ? 'inherit' : 'pipe']
+  const { name = file, shown = false, isKept = false, hasChannel = false, ...rest } = options
+  const voice = shown ? 'inherit' : 'pipe'
+  const stdio = ['ignore', voice, voice, ...(hasChannel ? ['ipc'] : [])]
   const child = spawn(file, args, { cwd: projectFolder, stdio, ...rest })
   if (!isKept) running.add(child)
   let output = ''

@@ -1,4 +1,4 @@
-// Imported into the web server and the jobs before anything else: when `up` vanishes, be it by kill -9,
+// Imported into the web server, the jobs and the making of the demo before anything else: when `up` vanishes, be it by kill -9,
 // the channel to it closes and the child ends too, so that the port is free again.
 import process from 'node:process'
 import { isMainThread } from 'node:worker_threads'

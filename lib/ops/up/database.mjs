@@ -1,6 +1,5 @@
 // The database of `up`: embedded or given, prepared, and filled with the demo on the first start.
 import fs from 'node:fs'
-import process from 'node:process'
 import { clusterFolderOf, readFacts, writeFact } from '../data-folder.mjs'
 import { describeCluster, startCluster, stopCluster } from '../database/cluster.mjs'
 import { DATABASE, embeddedUrl } from '../database/connection.mjs'
@@ -13,7 +12,7 @@ import {
 } from '../database/prepare.mjs'
 import { commandEnvironment } from '../environment.mjs'
 import { inProject } from '../place.mjs'
-import { runProgram } from '../process/command.mjs'
+import { runDependent } from '../process/command.mjs'
 import { Refusal, say, step } from '../say.mjs'
 import { loadOrMakeSecrets } from '../secrets.mjs'
 import { addressOf } from '../settings.mjs'
@@ -57,7 +56,7 @@ function seed(instance) {
   const runner = inProject('lib/ops/process/run-file.mjs')
   const args = ['--import', 'tsx', runner, inProject('lib/ops/seed.ts'), '--if-empty']
   const options = { name: 'the demo', env: commandEnvironment(instance) }
-  return step('filling the demo workspaces', () => runProgram(process.execPath, args, options))
+  return step('filling the demo workspaces', () => runDependent(args, options))
 }
 
 /** Made under another name and renamed at the end, so that a start that dies half-way leaves no half demo. */
