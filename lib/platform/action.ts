@@ -4,10 +4,9 @@ import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
 import type { ActionCall, ActionResult } from '@/lib/platform/action-result'
 import { readMembership } from '@/lib/platform/current-session'
 import type { Tx } from '@/lib/platform/db'
-import { AppError } from '@/lib/platform/errors'
+import { AppError, type FieldError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
-import { listFieldErrors } from '@/lib/platform/field-errors'
-import { sayIssue } from '@/lib/platform/issue-words'
+import { readInput } from '@/lib/platform/input'
 import { runOnce } from '@/lib/platform/operation'
 import type { Warned } from '@/lib/platform/warned'
 import { mintScope, type Scope, type Workspace } from '@/lib/platform/workspace'
@@ -51,8 +50,8 @@ export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S
       const read = await readMembership(slug)
       if (!read) return { status: 'signed-out' }
       const scope = admit(read, definition.permission)
-      const parsed = definition.schema.safeParse(input, { error: sayIssue })
-      if (!parsed.success) return refuse(invalid(parsed.error))
+      const sent = readInput(definition.schema, input)
+      if (sent.status === 'invalid') return refuse(invalid(sent.fields))
       const { keep } = definition
       const request = {
         key: operationId,
@@ -60,7 +59,7 @@ export function workspaceAction<S extends z.ZodType, T>(definition: Definition<S
         ...(keep ? { keep: ({ value, warnings }: Warned<T>) => ({ value: keep(value), warnings }) } : {}),
       }
       const { value } = await runOnce(scope, request, (tx, workspace) =>
-        body({ tx, scope, workspace, input: parsed.data }),
+        body({ tx, scope, workspace, input: sent.data }),
       )
       return { status: 'done', ...value }
     } catch (error) {
@@ -82,8 +81,8 @@ export function openAction<S extends z.ZodType, T>(
 ) {
   const action = async (call: ActionCall): Promise<ActionResult<T>> => {
     try {
-      const parsed = schema.safeParse(callSchema.parse(call).input, { error: sayIssue })
-      return parsed.success ? await body(parsed.data) : refuse(invalid(parsed.error))
+      const sent = readInput(schema, callSchema.parse(call).input)
+      return sent.status === 'ok' ? await body(sent.data) : refuse(invalid(sent.fields))
     } catch (error) {
       unstable_rethrow(error)
       const failure = readFailure(error, 'action')
@@ -103,8 +102,8 @@ function admit(read: NonNullable<Awaited<ReturnType<typeof readMembership>>>, pe
   return mintScope({ workspaceId: read.workspaceId, personId: read.personId, role: read.role })
 }
 
-function invalid(error: z.ZodError): AppError {
-  return new AppError('invalid', 'Some entries need another look.', { fields: listFieldErrors(error) })
+function invalid(fields: FieldError[]): AppError {
+  return new AppError('invalid', 'Some entries need another look.', { fields })
 }
 
 function refuse({ code, message, fields, present }: AppError): ActionResult<never> {

@@ -3,6 +3,7 @@ import { GET as GET_EGG_CASES } from '@/app/api/v1/egg-cases/route'
 import { GET as GET_PROFILE, PATCH } from '@/app/api/v1/species/[id]/care-profile/route'
 import { GET as GET_ONE } from '@/app/api/v1/species/[id]/route'
 import { GET } from '@/app/api/v1/species/route'
+import { POST as POST_ZONE } from '@/app/api/v1/zones/route'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { listSpecies, requireSpecies } from '@/lib/features/species/data'
 import { createSpecies, updateCareProfile } from '@/lib/features/species/mutations'
@@ -153,5 +154,14 @@ describe('an address with a character that no text has', () => {
     expect((await callApi(GET_PROFILE, { token, params: { id: '\u0000' } })).status).toBe(404)
     const asked = await callApi(GET_EGG_CASES, { token, query: '?species=%00' })
     expect([asked.status, asked.body.detail]).toEqual([422, 'The query needs another look.'])
+  })
+
+  test.each(['a NUL \u0000', 'half of a pair \ud800'])('nor can a body keep %j', async (name) => {
+    const token = await makeToken(await makeWorkspace('Nothing kept'), 'owner')
+    const answer = await callApi(POST_ZONE, { token, body: { name, setTemperatureC: 24 } })
+    expect([answer.status, answer.body.errors]).toEqual([
+      422,
+      [{ path: 'name', message: 'Holds a character that no text can keep.' }],
+    ])
   })
 })

@@ -218,6 +218,18 @@ describe.each(entryPoints.actions)('$name', ({ id, name, page }) => {
   })
 })
 
+it('no action takes a text that the database cannot keep, and it says at which field', async () => {
+  const action = entryPoints.actions.find(({ name }) => name.endsWith('createZoneAction'))
+  const { text } = await act(server.address, callers.owner, {
+    id: String(action?.id),
+    page: fill(String(action?.page)),
+    workspace: slug,
+    input: { name: 'Attic \u0000', setTemperatureC: 24 },
+  })
+  expect(text).toMatch(/"status":"refused"/)
+  expect(text).toContain('Holds a character that no text can keep.')
+})
+
 /** The address of a page that offers an action; which record it shows does not matter to the action. */
 function fill(page: string): string {
   return PAGES[page]?.address(slug, ids, own) ?? page

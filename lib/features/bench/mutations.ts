@@ -15,6 +15,7 @@ import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
+import { readInput } from '@/lib/platform/input'
 import { runOnce } from '@/lib/platform/operation'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
@@ -52,11 +53,11 @@ async function answerOperation(
   const id = textOf(sent, 'id')
   if (heldRuns.has(textOf(sent, 'run')))
     return refused(id, { code: 'held-back', message: 'An earlier entry of this run was refused.' })
-  const parsed = benchOperationSchema.safeParse(sent)
-  if (!parsed.success)
+  const read = readInput(benchOperationSchema, sent)
+  if (read.status === 'invalid')
     return refused(id, { code: 'invalid', message: 'The service does not understand this entry.' })
   try {
-    return await applyOnce(person, parsed.data)
+    return await applyOnce(person, read.data)
   } catch (error) {
     const failure = readFailure(error, 'bench')
     if ('refusal' in failure) return refused(id, failure.refusal)

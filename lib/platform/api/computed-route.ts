@@ -1,15 +1,7 @@
 import type { z } from 'zod'
-import { isAllowed } from '@/lib/domain/role/permissions'
 import type { ApiOperation } from '@/lib/platform/api/operation'
 import { problemResponse } from '@/lib/platform/api/problem'
-import {
-  type ApiContext,
-  parseRequest,
-  type RouteArguments,
-  readIdempotencyKey,
-} from '@/lib/platform/api/route'
-import { requireToken } from '@/lib/platform/api/token'
-import { AppError } from '@/lib/platform/errors'
+import { type ApiContext, openCall, type RouteArguments, readIdempotencyKey } from '@/lib/platform/api/route'
 import { readFailure } from '@/lib/platform/failure'
 import { runOnce } from '@/lib/platform/operation'
 import { inWorkspace } from '@/lib/platform/workspace'
@@ -32,10 +24,7 @@ export function apiComputedRoute<
 ) {
   return async (request: Request, { params }: RouteArguments): Promise<Response> => {
     try {
-      const scope = await requireToken(request.headers.get('authorization'))
-      if (!isAllowed(scope.role, operation.permission))
-        throw new AppError('forbidden', 'The role of this token does not include this.')
-      const parsed = await parseRequest(operation, request, await params)
+      const { scope, parsed } = await openCall(operation, request, await params)
       const collected = await inWorkspace(scope, (tx, workspace) =>
         collect({ tx, scope, workspace, ...parsed }),
       )

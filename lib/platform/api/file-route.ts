@@ -1,10 +1,7 @@
 import type { z } from 'zod'
-import { isAllowed } from '@/lib/domain/role/permissions'
 import type { ApiOperation } from '@/lib/platform/api/operation'
 import { problemResponse } from '@/lib/platform/api/problem'
-import { type ApiContext, parseRequest, type RouteArguments } from '@/lib/platform/api/route'
-import { requireToken } from '@/lib/platform/api/token'
-import { AppError } from '@/lib/platform/errors'
+import { type ApiContext, openCall, type RouteArguments } from '@/lib/platform/api/route'
 import { readFailure } from '@/lib/platform/failure'
 import { pdfResponse } from '@/lib/platform/pdf-response'
 import { inWorkspace } from '@/lib/platform/workspace'
@@ -22,10 +19,7 @@ export function apiPdfRoute<P extends z.ZodType, Q extends z.ZodType, B extends 
 ) {
   return async (request: Request, { params }: RouteArguments): Promise<Response> => {
     try {
-      const scope = await requireToken(request.headers.get('authorization'))
-      if (!isAllowed(scope.role, operation.permission))
-        throw new AppError('forbidden', 'The role of this token does not include this.')
-      const parsed = await parseRequest(operation, request, await params)
+      const { scope, parsed } = await openCall(operation, request, await params)
       const loaded = await inWorkspace(scope, (tx, workspace) => load({ tx, scope, workspace, ...parsed }))
       return pdfResponse(await draw(loaded))
     } catch (error) {

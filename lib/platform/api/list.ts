@@ -8,7 +8,7 @@ export function listAnswer<T extends z.ZodType>(item: T) {
 /** The parameters of a list that comes in pages. */
 export const pageQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(200).default(50),
-  cursor: z.string().max(200).optional(),
+  cursor: z.uuid({ error: 'Give nextCursor back as it was.' }).optional(),
 })
 
 /** A whole list as one page, for what a workspace has only a few dozen of. */

@@ -6,8 +6,7 @@ import { requireToken } from '@/lib/platform/api/token'
 import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
-import { listFieldErrors } from '@/lib/platform/field-errors'
-import { sayIssue } from '@/lib/platform/issue-words'
+import { readInput } from '@/lib/platform/input'
 import { runOnce } from '@/lib/platform/operation'
 import { inWorkspace, type Scope, type Workspace } from '@/lib/platform/workspace'
 
@@ -36,10 +35,7 @@ export function apiRoute<P extends z.ZodType, Q extends z.ZodType, B extends z.Z
 ) {
   return async (request: Request, { params }: RouteArguments): Promise<Response> => {
     try {
-      const scope = await requireToken(request.headers.get('authorization'))
-      if (!isAllowed(scope.role, operation.permission))
-        throw new AppError('forbidden', 'The role of this token does not include this.')
-      const parsed = await parseRequest(operation, request, await params)
+      const { scope, parsed } = await openCall(operation, request, await params)
       const work = (tx: Tx, workspace: Workspace) => handler({ tx, scope, workspace, ...parsed })
       const value = await perform({ operation, request, scope, parsed }, work)
       const status = operation.status ?? (operation.method === 'post' ? 201 : 200)
@@ -77,8 +73,20 @@ export function readIdempotencyKey({ operation, request, scope, parsed }: Call) 
   return { key: `api:${scope.apiTokenId}:${key}`, content }
 }
 
+/** Who calls, and with what: token, permission and parsing, before a route of any kind can do anything. */
+export async function openCall<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
+  operation: ApiOperation<P, Q, B>,
+  request: Request,
+  params: Record<string, string> | undefined,
+) {
+  const scope = await requireToken(request.headers.get('authorization'))
+  if (!isAllowed(scope.role, operation.permission))
+    throw new AppError('forbidden', 'The role of this token does not include this.')
+  return { scope, parsed: await parseRequest(operation, request, params) }
+}
+
 /** The parts of a request, each checked against its description. */
-export async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
+async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType>(
   operation: ApiOperation<P, Q, B>,
   request: Request,
   params: Record<string, string> | undefined,
@@ -98,18 +106,10 @@ export async function parseRequest<P extends z.ZodType, Q extends z.ZodType, B e
 const emptySchema = z.strictObject({})
 
 function parsePart(schema: z.ZodType, value: unknown, part: string): unknown {
-  const parsed = schema.safeParse(value, { error: sayIssue })
-  if (parsed.success && (part === 'body' || isStorable(value))) return parsed.data
+  const read = readInput(schema, value)
+  if (read.status === 'ok') return read.data
   if (part === 'path') throw new AppError('not-found', 'There is no such thing here.')
-  const fields = parsed.success
-    ? [{ path: '', message: 'holds a character that no text has' }]
-    : listFieldErrors(parsed.error)
-  throw new AppError('invalid', `The ${part} needs another look.`, { fields })
-}
-
-/** An address can carry what the database takes in no text, so that nothing there could be found by it. */
-function isStorable(value: unknown): boolean {
-  return !Object.values(value ?? {}).some((text) => typeof text === 'string' && text.includes('\u0000'))
+  throw new AppError('invalid', `The ${part} needs another look.`, { fields: read.fields })
 }
 
 async function readJson(request: Request): Promise<unknown> {
