@@ -9,6 +9,7 @@ const SUITES = [
   { name: 'features', folders: ['tests/features'], needsDatabase: true },
   { name: 'isolation', folders: ['tests/isolation'], needsDatabase: true },
   { name: 'races', folders: ['tests/races'], needsDatabase: true, isSerial: true },
+  { name: 'faults', folders: ['tests/faults'], needsDatabase: true, isSerial: true },
   { name: 'removals', folders: ['tests/removals'], needsDatabase: true, isSerial: true },
   { name: 'documents', folders: ['tests/documents'] },
   { name: 'ops', folders: ['tests/ops'], needsDatabase: true, isSerial: true },

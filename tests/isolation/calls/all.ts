@@ -5,7 +5,7 @@ import { READS } from './reads'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { WRITES } from './writes'
 
-const ALL_WRITES: Calls = { ...WRITES, ...ROUND_WRITES, ...CLIMATE_WRITES, ...PLAN_WRITES }
+export const ALL_WRITES: Calls = { ...WRITES, ...ROUND_WRITES, ...CLIMATE_WRITES, ...PLAN_WRITES }
 
 export const CALLS: Calls = { ...READS, ...ROUND_READS, ...CLIMATE_READS, ...PLAN_READS, ...ALL_WRITES }
 export const isWrite = (name: string) => name in ALL_WRITES
