@@ -1,7 +1,8 @@
 import { scaleLinear } from 'd3-scale'
 import { area, curveMonotoneX, line } from 'd3-shape'
 import { addDays, daysBetween, type PlainDate } from '@/lib/domain/calendar/date'
-import { createDayScale, type DayScale, listWeeks, shortDay, type Tick } from '../ui/picture/day-scale'
+import { createDayScale, listWeeks, shortDay, type Tick } from '../ui/picture/day-scale'
+import { DayTicks } from '../ui/picture/day-ticks'
 import { type Flag, FlagRow, flagRowHeight } from '../ui/picture/flag-row'
 import { Picture, type Rendition } from '../ui/picture/picture'
 import { measureText } from '../ui/picture/text-width'
@@ -130,24 +131,4 @@ function listDayTicks({ from, until, x }: Layout, widthPx: number): Tick[] {
   if (daysBetween(from, until) >= 14 && !isTight)
     return weeks.filter((week) => x(week.on) < widthPx - room / 2)
   return [from, until].map((on) => ({ on, label: shortDay(on) }))
-}
-
-function DayTicks({
-  ticks,
-  x,
-  at,
-}: {
-  ticks: readonly Tick[]
-  x: DayScale
-  at: { y: number; widthPx: number }
-}) {
-  return ticks.map((tick) => {
-    const width = measureText(tick.label, { sizePx: SIZE_PX })
-    const left = Math.max(0, Math.min(x(tick.on) - width / 2, at.widthPx - width))
-    return (
-      <text key={tick.on} x={left} y={at.y} fontSize={SIZE_PX} className="fill-soft">
-        {tick.label}
-      </text>
-    )
-  })
 }

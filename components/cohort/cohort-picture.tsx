@@ -9,6 +9,7 @@ import {
   shortDay,
   type Tick,
 } from '../ui/picture/day-scale'
+import { DayTicks } from '../ui/picture/day-ticks'
 import { Picture, type Rendition } from '../ui/picture/picture'
 import { measureText } from '../ui/picture/text-width'
 import { SeenMarks } from './seen-marks'
@@ -87,7 +88,7 @@ function Strips({ data, rendition }: { data: Props; rendition: Rendition }) {
         />
       ))}
       <Today at={x(today)} widthPx={widthPx} rows={stages.length} />
-      <Ticks ticks={listTicks({ from, until }, x)} x={x} at={{ y: bottom + 17, widthPx }} />
+      <DayTicks ticks={listTicks({ from, until }, x)} x={x} at={{ y: bottom + 17, widthPx }} />
     </>
   )
 }
@@ -150,24 +151,4 @@ function listTicks({ from, until }: { from: PlainDate; until: PlainDate }, x: Da
   if (weeks.length > 1 && x(addDays(from, 7)) - x(from) >= room) return weeks
   const months = listMonths(from, until)
   return months.length > 1 ? months : [from, until].map((on) => ({ on, label: shortDay(on) }))
-}
-
-function Ticks({
-  ticks,
-  x,
-  at,
-}: {
-  ticks: readonly Tick[]
-  x: DayScale
-  at: { y: number; widthPx: number }
-}) {
-  return ticks.map((tick) => {
-    const width = measureText(tick.label, { sizePx: SIZE_PX })
-    const left = Math.max(0, Math.min(x(tick.on) - width / 2, at.widthPx - width))
-    return (
-      <text key={tick.on} x={left} y={at.y} fontSize={SIZE_PX} className="fill-soft">
-        {tick.label}
-      </text>
-    )
-  })
 }

@@ -3,6 +3,7 @@ import { addDays } from '@/lib/domain/calendar/date'
 import { byDefault } from '@/lib/domain/care-profile/value'
 import { minutesByDay, USUAL_MINUTES, writeMinutes } from '@/lib/domain/separation/bench-hours'
 import { learnLabour } from '@/lib/domain/separation/labour'
+import { sayLossScale } from '@/lib/domain/separation/learned-words'
 import {
   expectedLosses,
   type GroupCourse,
@@ -48,6 +49,17 @@ describe('the losses of one’s own clutches', () => {
     expect(learnLossScales(few, TODAY).all.scale).toBeLessThan(0.7)
     expect(learnLossScales(few, TODAY).all.scale).toBeGreaterThan(0)
     expect(learnLossScales(many, TODAY).all.scale).toBeGreaterThan(1.3)
+  })
+
+  test('say from how many clutches they are: of the kind, and of all on which those lean', () => {
+    const learned = learnLossScales(
+      [course(0), ...Array.from({ length: 7 }, () => course(0, { speciesId: 'another' }))],
+      TODAY,
+    )
+    expect(sayLossScale(lossScaleOf(learned, 'creobroter'))).toMatch(
+      /from 1 settled clutch of its kind and 8 in all$/,
+    )
+    expect(sayLossScale(learned.all)).toMatch(/from 8 settled clutches$/)
   })
 
   test('of one clutch move the factor less than those of ten alike', () => {

@@ -9,9 +9,15 @@ export function sayLabour({ secondsPerNymph, runs }: LearnedLabour): string {
     : `${secondsPerNymph} s a nymph, from ${writeCount(runs, 'run')} at the bench`
 }
 
-/** "losses as in the care profiles (no settled clutch yet)", "0.8 times the usual losses, from 9 clutches". */
-export function sayLossScale({ scale, clutches }: LossScale): string {
-  if (clutches === 0) return 'losses as in the care profiles, since no clutch of yours is settled yet'
-  const of = clutches === 1 ? '1 settled clutch' : `${clutches} settled clutches`
-  return `${scale.toFixed(1)} times the losses of the care profiles, from ${of}`
+/** "losses as in the care profiles …", "0.8 times the losses of the care profiles, from 2 settled clutches of its kind and 9 in all". */
+export function sayLossScale({ scale, clutches, clutchesOfAll }: LossScale): string {
+  if (clutchesOfAll === 0) return 'losses as in the care profiles, since no clutch of yours is settled yet'
+  const all = writeSettled(clutchesOfAll)
+  const own = writeSettled(clutches)
+  const from = clutches === clutchesOfAll ? all : `${own} of its kind and ${clutchesOfAll} in all`
+  return `${scale.toFixed(1)} times the losses of the care profiles, from ${from}`
+}
+
+function writeSettled(clutches: number): string {
+  return clutches === 1 ? '1 settled clutch' : `${clutches} settled clutches`
 }

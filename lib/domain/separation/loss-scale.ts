@@ -12,7 +12,15 @@ import { riskPerAnimalDay } from './risk'
  * gamma with mean 1 and shape 4: (4 + lost ÷ 2) ÷ (4 + expected ÷ 2). A species starts from the factor of all and
  * moves on by its own clutches in the same way.
  */
-export type LossScale = { scale: number; clutches: number; lost: number; expected: number }
+export type LossScale = {
+  scale: number
+  /** Settled clutches it is of. */
+  clutches: number
+  /** Those of all species, on whose factor it leans; the same for the factor of all. */
+  clutchesOfAll: number
+  lost: number
+  expected: number
+}
 
 /** A group's course: how many joined (or left, below zero) on a day, and how many of those vanished. */
 export type GroupCourse = {
@@ -59,7 +67,7 @@ export function learnLossScales(courses: readonly GroupCourse[], today: PlainDat
       lost: vanishedOf(course),
       expected: expectedLosses(course, today),
     }))
-  const all = scaleOf(settled, 1)
+  const all = scaleOf(settled, { scale: 1, clutchesOfAll: settled.length })
   const bySpecies = new Map<string, LossScale>()
   for (const { speciesId } of settled)
     if (!bySpecies.has(speciesId))
@@ -67,7 +75,7 @@ export function learnLossScales(courses: readonly GroupCourse[], today: PlainDat
         speciesId,
         scaleOf(
           settled.filter((other) => other.speciesId === speciesId),
-          all.scale,
+          all,
         ),
       )
   return { all, bySpecies }
@@ -77,11 +85,14 @@ export function lossScaleOf(learned: LearnedLosses, speciesId: string): LossScal
   return learned.bySpecies.get(speciesId) ?? learned.all
 }
 
-function scaleOf(clutches: readonly { lost: number; expected: number }[], before: number): LossScale {
+function scaleOf(
+  clutches: readonly { lost: number; expected: number }[],
+  before: Pick<LossScale, 'scale' | 'clutchesOfAll'>,
+): LossScale {
   const lost = clutches.reduce((sum, clutch) => sum + clutch.lost, 0)
   const expected = clutches.reduce((sum, clutch) => sum + clutch.expected, 0)
-  const scale = (SHAPE * before + lost / SPREAD) / (SHAPE + expected / SPREAD)
-  return { scale, clutches: clutches.length, lost, expected }
+  const scale = (SHAPE * before.scale + lost / SPREAD) / (SHAPE + expected / SPREAD)
+  return { scale, clutches: clutches.length, clutchesOfAll: before.clutchesOfAll, lost, expected }
 }
 
 function vanishedOf(course: GroupCourse): number {
