@@ -108,7 +108,7 @@ export const containerApi = {
     tag: TAG,
     summary: 'Every cup or cage in use, with what is in it',
     permission: 'container:read',
-    query: pageQuery.extend({ cursor: z.uuid().optional() }),
+    query: pageQuery,
     answer: listAnswer(containerAnswer),
   }),
 }

@@ -93,7 +93,15 @@ export const saleApi = {
     tag,
     summary: 'Sales, newest receipt first',
     permission: 'sale:read',
-    query: pageQuery.extend({ from: plainDateSchema.optional(), until: plainDateSchema.optional() }),
+    query: pageQuery.extend({
+      // Sales are paged by their receipt numbers, not by ids.
+      cursor: z
+        .string()
+        .regex(/^\d{1,9}$/, 'Give nextCursor back as it was.')
+        .optional(),
+      from: plainDateSchema.optional(),
+      until: plainDateSchema.optional(),
+    }),
     answer: listAnswer(saleAnswer),
   }),
   load: describeApi({
