@@ -1,0 +1,188 @@
+import { addDays, daysBetween } from '../calendar/date'
+import {
+  DEFAULT_MINUTES_PER_START,
+  DEFAULT_SERVICE_LEVEL,
+  DEFAULT_WASTE_COST,
+  type FoodCase,
+  type FoodClass,
+  type FoodLine,
+} from './case'
+import { drawScenarios, MOST_STARTS, type Scenario } from './scenario'
+import { listSlots, type Slot } from './slot'
+
+/** A case as arrays, with its scenarios drawn: what the search and the program both work on. */
+export type PlanRoom = {
+  foodCase: FoodCase
+  lines: readonly FoodLine[]
+  classes: readonly FoodClass[]
+  dayCount: number
+  weekCount: number
+  slots: readonly Slot[]
+  scenarios: readonly Scenario[]
+  /** Items in stock today, by line. */
+  stock: readonly number[]
+  /** Of those, the most that can still be good on each day, by line. */
+  stockGood: readonly Float64Array[]
+  /** By line. */
+  kept: readonly PlanKeeping[]
+  /** By class, in the order in which they are fed: dearest first. */
+  fed: readonly FedClass[]
+  /** By slot. */
+  most: readonly number[]
+  /** By slot: fixed cost of one culture or pack. */
+  price: readonly number[]
+  /** By line and week: running cultures that stand, and batches of different age among them. */
+  standing: readonly Float64Array[]
+  batches: readonly Float64Array[]
+  minimumBatches: readonly number[]
+}
+
+export type PlanKeeping = {
+  /** Share of the stock that lives to the next day. */
+  survival: number
+  wasteCost: number
+  /** Days an item can be used; Infinity where only deaths end it. */
+  keepDays: number
+  starters: number
+  starterCostPerItem: number
+}
+
+export type FedClass = { index: number; shortageCost: number; takes: { line: number; items: number }[] }
+
+export type RoomOptions = { scenarios: number; seed: string }
+
+const NO_STARTERS_COST = 1e4
+
+/** Lays out a case that has been checked; see `readCase`. */
+export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
+  const { lines, classes } = foodCase
+  const weekCount = foodCase.weeks
+  const dayCount = weekCount * 7
+  const slots = listSlots(foodCase, lines, dayCount)
+  const scenarios = drawScenarios(
+    { foodCase, lines, classes, slots, dayCount },
+    { count: options.scenarios, seed: options.seed },
+  )
+  return {
+    foodCase,
+    lines,
+    classes,
+    dayCount,
+    weekCount,
+    slots,
+    scenarios,
+    stock: lines.map(({ id }) =>
+      (foodCase.stock ?? []).reduce((sum, row) => sum + (row.line === id ? row.count : 0), 0),
+    ),
+    stockGood: lines.map((line) => goodStock(foodCase, line, dayCount)),
+    kept: lines.map(keepingOf),
+    fed: feedingOrder(foodCase),
+    most: slots.map((slot) => mostOf(foodCase, lines[slot.line]!)),
+    price: slots.map(({ line }) => priceOf(lines[line]!)),
+    standing: lines.map((line) => runningByWeek(foodCase, line, 'cultures')),
+    batches: lines.map((line) => runningByWeek(foodCase, line, 'batches')),
+    minimumBatches: lines.map((line) =>
+      line.kind === 'culture' && isTaken(foodCase, line) ? (line.minimumBatches ?? 0) : 0,
+    ),
+  }
+}
+
+function goodStock({ from, stock = [] }: FoodCase, line: FoodLine, dayCount: number): Float64Array {
+  const rows = stock.filter((row) => row.line === line.id)
+  return Float64Array.from({ length: dayCount }, (_, day) =>
+    rows.reduce((sum, { count, until }) => {
+      if (until) return sum + (day <= daysBetween(from, until) ? count : 0)
+      return sum + (line.kind === 'bought' ? count * Math.max(0, 1 - day / line.keepDays) : count)
+    }, 0),
+  )
+}
+
+function isTaken({ classes, demand, hatches = [] }: FoodCase, line: FoodLine): boolean {
+  const takers = new Set(
+    classes.filter(({ accepts }) => accepts.some((each) => each.line === line.id)).map(({ id }) => id),
+  )
+  return (
+    demand.some((row) => row.animals > 0 && takers.has(row.class)) ||
+    hatches.some(({ needsByAgeDays }) => needsByAgeDays.some((need) => takers.has(need.class)))
+  )
+}
+
+function keepingOf(line: FoodLine): PlanKeeping {
+  const isCulture = line.kind === 'culture'
+  return {
+    survival: 1 - Math.min(1, Math.max(0, line.dailyDeathRate ?? 0)),
+    wasteCost: line.wasteCost ?? DEFAULT_WASTE_COST,
+    keepDays: isCulture ? Number.POSITIVE_INFINITY : Math.max(1, Math.round(line.keepDays)),
+    starters: isCulture ? line.starters : 0,
+    starterCostPerItem:
+      isCulture && line.starters > 0 ? (line.starterCost ?? NO_STARTERS_COST) / line.starters : 0,
+  }
+}
+
+function priceOf(line: FoodLine): number {
+  return line.kind === 'culture' ? line.startCost : line.packCost
+}
+
+function mostOf({ limits }: FoodCase, line: FoodLine): number {
+  if (line.kind === 'bought') return MOST_STARTS
+  const byMinutes =
+    (limits?.minutesPerStartDay ?? Number.POSITIVE_INFINITY) /
+    (line.minutesPerStart ?? DEFAULT_MINUTES_PER_START)
+  return Math.max(
+    0,
+    Math.floor(
+      Math.min(
+        MOST_STARTS,
+        limits?.shelfPlaces ?? MOST_STARTS,
+        limits?.startsPerWeek ?? MOST_STARTS,
+        byMinutes,
+      ),
+    ),
+  )
+}
+
+/**
+ * Those whose hunger costs most are fed first, equals in the order in which they are listed. The price is scaled by the odds of the service level against those of 0.95.
+ */
+function feedingOrder({ classes, lines, serviceLevel = DEFAULT_SERVICE_LEVEL }: FoodCase): FedClass[] {
+  const odds = (level: number) => level / (1 - level)
+  const scale = odds(Math.min(0.999, Math.max(0.5, serviceLevel))) / odds(DEFAULT_SERVICE_LEVEL)
+  return classes
+    .map(({ accepts, shortageCost }, index) => ({
+      index,
+      shortageCost: shortageCost * scale,
+      takes: accepts.flatMap(({ line, itemsPerAnimalDay }) => {
+        const at = lines.findIndex(({ id }) => id === line)
+        return at < 0 || !(itemsPerAnimalDay > 0) ? [] : [{ line: at, items: itemsPerAnimalDay }]
+      }),
+    }))
+    .sort((a, b) => b.shortageCost - a.shortageCost)
+}
+
+/** On the first day of each week. */
+function runningByWeek(
+  { cultures = [], from, weeks }: FoodCase,
+  line: FoodLine,
+  count: 'cultures' | 'batches',
+): Float64Array {
+  const rows = new Float64Array(weeks)
+  if (line.kind !== 'culture') return rows
+  for (let week = 0; week < weeks; week += 1) {
+    const first = addDays(from, week * 7)
+    const there = cultures.filter(
+      (culture) => culture.line === line.id && daysBetween(culture.startedOn, first) < line.discardAfterDays,
+    )
+    const alive = there.filter(({ hasCrashed, isSuspect }) => !hasCrashed && !isSuspect)
+    rows[week] =
+      count === 'cultures'
+        ? there.reduce((sum, each) => sum + (each.count ?? 1), 0)
+        : new Set(alive.map(({ startedOn }) => startedOn)).size
+  }
+  return rows
+}
+
+/** Weeks, beginning with its own, in which a culture started in a slot still stands. */
+export function weeksStanding(room: Pick<PlanRoom, 'lines'>, slot: Slot): number {
+  const line = room.lines[slot.line]!
+  return line.kind === 'culture' ? Math.max(1, Math.ceil((line.discardAfterDays + (slot.day % 7)) / 7)) : 0
+}
