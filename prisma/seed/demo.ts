@@ -6,6 +6,7 @@ import { hashPassword } from '@/lib/platform/password'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
+import { writeClimate } from './climate'
 import { writeRounds } from './round'
 import { writeRows } from './rows'
 import {
@@ -34,6 +35,8 @@ const WORKSPACES = {
     contact: 'The Glass Fern, counter@glass-fern.example, +49 30 5550 187',
   },
 } as const
+
+const TIME_ZONE = 'Europe/Berlin'
 
 const MEMBERS: Record<
   keyof typeof WORKSPACES,
@@ -64,10 +67,12 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   orderCups(breeder)
   sayHours(breeder)
   writeRounds(breeder, [people.mara, people.jonas], seed + 1)
+  writeClimate(breeder, TIME_ZONE, seed + 2)
   await close(breeder)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))
   writeShop(shop, departures, people.ines)
+  writeClimate(shop, TIME_ZONE, seed + 3)
   await close(shop)
 }
 
@@ -125,7 +130,7 @@ async function openWorkspace(
         slug,
         contact,
         claimTerms: 'Photograph losses and write to us within 24 hours of arrival.',
-        timeZone: 'Europe/Berlin',
+        timeZone: TIME_ZONE,
         country: 'DE',
         currency: 'EUR',
         language: 'en',

@@ -5,6 +5,9 @@ import type { Prisma } from '@/lib/platform/generated/prisma/client'
 export type Rows = {
   zone: Prisma.ZoneCreateManyInput[]
   zoneSetPoint: Prisma.ZoneSetPointCreateManyInput[]
+  readingBatch: Prisma.ReadingBatchCreateManyInput[]
+  reading: Prisma.ReadingCreateManyInput[]
+  zoneDay: Prisma.ZoneDayCreateManyInput[]
   containerKind: Prisma.ContainerKindCreateManyInput[]
   benchHours: Prisma.BenchHoursCreateManyInput[]
   benchDay: Prisma.BenchDayCreateManyInput[]
@@ -33,6 +36,9 @@ export function emptyRows(): Rows {
   return {
     zone: [],
     zoneSetPoint: [],
+    readingBatch: [],
+    reading: [],
+    zoneDay: [],
     containerKind: [],
     benchHours: [],
     benchDay: [],
@@ -62,6 +68,9 @@ export function emptyRows(): Rows {
 export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.zone.createMany({ data: rows.zone })
   await tx.zoneSetPoint.createMany({ data: rows.zoneSetPoint })
+  await tx.readingBatch.createMany({ data: rows.readingBatch })
+  await tx.reading.createMany({ data: rows.reading })
+  await tx.zoneDay.createMany({ data: rows.zoneDay })
   await tx.containerKind.createMany({ data: rows.containerKind })
   await tx.benchHours.createMany({ data: rows.benchHours })
   await tx.benchDay.createMany({ data: rows.benchDay })

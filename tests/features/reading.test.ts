@@ -149,7 +149,14 @@ describe('a sensor', () => {
 describe('a reading by hand', () => {
   test('stands at the time of the clock on the wall', async () => {
     const { owner, zoneId } = await makeShelf('By hand')
-    const typed = { zoneId, on: '2026-07-10', time: '08:30', temperatureC: 25.5, humidityPct: 55 }
+    const typed = {
+      zoneId,
+      on: '2026-07-10',
+      time: '08:30',
+      temperature: 25.5,
+      unit: 'celsius',
+      humidityPct: 55,
+    } as const
     await within(owner, (tx, workspace) => recordTypedReading(tx, { scope: owner, workspace }, typed))
     const zone = await within(owner, (tx) => requireZone(tx, owner.workspaceId, zoneId))
     expect(new Date(zone.lastReading?.at ?? '').toISOString()).toBe('2026-07-10T06:30:00.000Z')
@@ -157,14 +164,33 @@ describe('a reading by hand', () => {
 
   test('in the wrong unit is asked about at its field', async () => {
     const { owner, zoneId } = await makeShelf('Wrong unit')
-    const typed = { zoneId, on: '2026-07-10', time: '08:30', temperatureC: 78 }
+    const typed = { zoneId, on: '2026-07-10', time: '08:30', temperature: 78, unit: 'celsius' } as const
     const attempt = within(owner, (tx, workspace) =>
       recordTypedReading(tx, { scope: owner, workspace }, typed),
     )
     await expect(attempt).rejects.toMatchObject({
       code: 'invalid',
-      fields: [{ path: 'temperatureC', message: '78 °C? Read in °F it would be 25.6 °C.' }],
+      fields: [
+        {
+          path: 'temperature',
+          message: '78 °C? Read in °F it would be 25.6 °C. Choose the unit it was read in.',
+        },
+      ],
     })
+  })
+})
+
+describe('a reading in °F', () => {
+  test('is kept in °C, and one that can only be °C is asked about', async () => {
+    const { owner, zoneId } = await makeShelf('Fahrenheit')
+    const type = (temperature: number) => {
+      const typed = { zoneId, on: '2026-07-10', time: '08:30', temperature, unit: 'fahrenheit' } as const
+      return within(owner, (tx, workspace) => recordTypedReading(tx, { scope: owner, workspace }, typed))
+    }
+    await type(78.8)
+    const zone = await within(owner, (tx) => requireZone(tx, owner.workspaceId, zoneId))
+    expect(zone.lastReading?.temperatureC).toBeCloseTo(26, 6)
+    await expect(type(26)).rejects.toMatchObject({ code: 'invalid', fields: [{ path: 'temperature' }] })
   })
 })
 
@@ -190,6 +216,21 @@ describe('pasted readings', () => {
     await expect(takeBack()).rejects.toMatchObject({ code: 'already-reversed' })
     const zone = await within(owner, (tx) => requireZone(tx, owner.workspaceId, zoneId))
     expect(zone.lastReading).toBeNull()
+  })
+
+  test('in the other unit than was chosen are asked about, whichever that was', async () => {
+    const { owner, zoneId } = await makeShelf('Pasted in the other unit')
+    const paste = (figure: number, unit: 'celsius' | 'fahrenheit') =>
+      within(owner, (tx, workspace) =>
+        recordPastedReadings(
+          tx,
+          { scope: owner, workspace },
+          { zoneId, text: `2026-03-10 08:00 ${figure}`, unit },
+        ),
+      )
+    for (const attempt of [paste(78, 'celsius'), paste(26, 'fahrenheit')])
+      await expect(attempt).rejects.toMatchObject({ code: 'invalid', fields: [{ path: 'unit' }] })
+    expect(await paste(78, 'fahrenheit')).toMatchObject({ added: 1 })
   })
 
   test('with one bad line are not saved at all', async () => {

@@ -3,11 +3,12 @@ import { instantOf } from '@/lib/domain/calendar/instant'
 import { summariseDay } from '@/lib/domain/zone/measured-day'
 import { checkReadings, type NewReading } from '@/lib/domain/zone/reading-check'
 import { readReadingText } from '@/lib/domain/zone/reading-text'
+import { readTemperature, sayUnitSlip, unitSlip } from '@/lib/domain/zone/temperature-unit'
 import { listHoursOfDays } from '@/lib/features/reading/data'
 import type { PastedReadings, ReadingsTaken, TypedReading } from '@/lib/features/reading/schema'
-import { requireZone, type ZoneRow } from '@/lib/features/zone/data'
+import { getSetPointOn, requireZone, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, refuseUnknown } from '@/lib/platform/errors'
+import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import type { Actor, WorkspaceId } from '@/lib/platform/workspace'
 
 export type NewReadings = {
@@ -53,15 +54,23 @@ export async function recordReadings(tx: Tx, actor: Actor, taken: NewReadings): 
 
 /** One reading, by the clock on the wall. */
 export async function recordTypedReading(tx: Tx, actor: Actor, typed: TypedReading): Promise<ReadingsTaken> {
-  const { zoneId, on, time, temperatureC, humidityPct } = typed
-  const atMs = instantOf(on, time, actor.workspace.timeZone)
+  const { zoneId, on, time, temperature, unit, humidityPct } = typed
+  const { workspaceId, timeZone } = actor.workspace
+  const atMs = instantOf(on, time, timeZone)
+  const { setPoints } = await requireZone(tx, workspaceId, zoneId)
+  const slip = unitSlip(temperature, unit, getSetPointOn(setPoints, on)?.dayC)
+  if (slip) throw refuseField('temperature', `${sayUnitSlip(slip)} Choose the unit it was read in.`)
+  const temperatureC = readTemperature(temperature, unit)
   try {
     const readings = [{ atMs, temperatureC, humidityPct }]
     return await recordReadings(tx, actor, { zoneId, source: 'typed', readings })
   } catch (error) {
     if (!(error instanceof AppError) || error.fields.length === 0) throw error
     const fields = error.fields.map(({ path, message }) => ({
-      path: path.replace(/^0\./, '').replace(/^at$/, 'time'),
+      path: path
+        .replace(/^0\./, '')
+        .replace(/^at$/, 'time')
+        .replace(/^temperatureC$/, 'temperature'),
       message: /^[a-z]/.test(message) ? `This ${message}` : message,
     }))
     throw new AppError('invalid', 'This reading needs another look.', { fields })
@@ -78,7 +87,8 @@ export async function recordPastedReadings(
   const { zoneId, text, unit } = pasted
   const { setPoints } = await requireZone(tx, workspace.workspaceId, zoneId)
   const ground = { timeZone: workspace.timeZone, unit, nowMs: Date.now(), setPoints }
-  const { readings, bad } = readReadingText(text, ground)
+  const { readings, bad, slips } = readReadingText(text, ground)
+  if (slips > 0) throw refuseField('unit', `${slips} of the figures look as if they were in the other unit.`)
   const first = bad[0]
   if (first)
     throw new AppError('invalid', 'Nothing was saved: some lines need another look.', {

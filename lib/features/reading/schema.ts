@@ -12,7 +12,8 @@ export const typedReadingSchema = z.strictObject({
   zoneId: z.uuid(),
   on: plainDateSchema,
   time: z.string('Enter the time.').regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Enter the time, as 18:30.'),
-  temperatureC: z.number('Enter a temperature.'),
+  temperature: z.number('Enter a temperature.'),
+  unit: z.enum(['celsius', 'fahrenheit'], 'Choose one.'),
   humidityPct: humidityPct.optional(),
 })
 export type TypedReading = z.output<typeof typedReadingSchema>

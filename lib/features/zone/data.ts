@@ -109,3 +109,45 @@ export async function countOccupantsByZone(
   for (const row of eggCases) of(row.zoneId).eggCases = row._count._all
   return occupants
 }
+
+export type ZoneResidents = {
+  /** By species, the most numerous first. */
+  animals: { speciesId: string; scientificName: string; count: number }[]
+  clutches: { id: string; label: string; scientificName: string; together: number }[]
+  eggCases: { id: string; label: string; scientificName: string }[]
+}
+
+/** Who stands in a zone, or stood there on any of some days: one statement. `until` is the last of the days. */
+export async function loadResidents(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { zoneId, from, until }: { zoneId: string; from: PlainDate; until: PlainDate },
+): Promise<ZoneResidents> {
+  const during = Prisma.sql`s.from_on <= ${until}::date and (s.until_on is null or s.until_on > ${from}::date)`
+  const here = Prisma.sql`s.workspace_id = ${workspaceId}::uuid and s.zone_id = ${zoneId}::uuid and ${during}`
+  const [found] = await tx.$queryRaw<ZoneResidents[]>`
+    select
+      (select coalesce(json_agg(json_build_object('speciesId', a.id, 'scientificName', a.scientific_name,
+          'count', a.count) order by a.count desc, a.scientific_name), '[]')
+        from (select p.id, p.scientific_name, count(distinct i.id)::int as count
+          from housing s
+          join individual i on i.workspace_id = s.workspace_id and i.id = s.individual_id
+          join species p on p.workspace_id = i.workspace_id and p.id = i.species_id
+          where ${here} group by p.id, p.scientific_name) a) as animals,
+      (select coalesce(json_agg(json_build_object('id', c.id, 'label', c.label,
+          'scientificName', c.scientific_name, 'together', c.together) order by c.label), '[]')
+        from (select distinct c.id, c.label, p.scientific_name, n.together
+          from clutch_housing s
+          join clutch c on c.workspace_id = s.workspace_id and c.id = s.clutch_id
+          join head_count n on n.workspace_id = c.workspace_id and n.clutch_id = c.id
+          join species p on p.workspace_id = c.workspace_id and p.id = c.species_id
+          where ${here}) c) as clutches,
+      (select coalesce(json_agg(json_build_object('id', e.id, 'label', e.label,
+          'scientificName', e.scientific_name) order by e.label), '[]')
+        from (select distinct e.id, e.label, p.scientific_name
+          from egg_case_stay s
+          join egg_case e on e.workspace_id = s.workspace_id and e.id = s.egg_case_id
+          join species p on p.workspace_id = e.workspace_id and p.id = e.species_id
+          where ${here} and (e.ended_on is null or e.ended_on > ${from}::date)) e) as "eggCases"`
+  return found ?? { animals: [], clutches: [], eggCases: [] }
+}

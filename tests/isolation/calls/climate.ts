@@ -11,12 +11,15 @@ import {
   recordTypedReading,
 } from '@/lib/features/reading/mutations'
 import { readingQuery } from '@/lib/features/reading/schema'
+import { loadResidents } from '@/lib/features/zone/data'
 import type { Calls } from './call'
 
 const AT = '2026-03-21T08:00:00Z'
 
 /** Readings of zones, and what is watched. */
 export const CLIMATE_READS: Calls = {
+  'zone/data loadResidents': (tx, { workspace }, id) =>
+    loadResidents(tx, workspace.workspaceId, { zoneId: id.zone, from: '2026-03-02', until: '2026-03-04' }),
   'reading/data listReadings': (tx, { workspace }, id) =>
     listReadings(tx, workspace.workspaceId, { zoneId: id.zone, query: readingQuery.parse({}) }),
   'reading/data listDaysOfReadings': (tx, { workspace }, id) =>
@@ -39,7 +42,13 @@ export const CLIMATE_WRITES: Calls = {
       readings: [{ atMs: Date.parse(AT), temperatureC: 25 }],
     }),
   'reading/mutations recordTypedReading': (tx, actor, id) =>
-    recordTypedReading(tx, actor, { zoneId: id.zone, on: '2026-03-21', time: '09:30', temperatureC: 25 }),
+    recordTypedReading(tx, actor, {
+      zoneId: id.zone,
+      on: '2026-03-21',
+      time: '09:30',
+      temperature: 25,
+      unit: 'celsius',
+    }),
   'reading/mutations recordPastedReadings': (tx, actor, id) =>
     recordPastedReadings(tx, actor, { zoneId: id.zone, text: '2026-03-21 10:00 25.2', unit: 'celsius' }),
   'reading/mutations archiveReadingBatch': (tx, actor, id) => archiveReadingBatch(tx, actor, id.readingBatch),

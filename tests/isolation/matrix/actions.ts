@@ -66,6 +66,19 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
     'zone/actions recordSetPointAction': (id) => ({ zoneId: id.zone, from: ON, dayC: 25 }),
     'zone/actions archiveZoneAction': (id) => ({ id: id.zone, version: 9 }),
+    'reading/actions recordTypedReadingAction': (id) => ({
+      zoneId: id.zone,
+      on: ON,
+      time: '11:30',
+      temperature: 25,
+      unit: 'celsius',
+    }),
+    'reading/actions recordPastedReadingsAction': (id) => ({
+      zoneId: id.zone,
+      text: '2026-03-20 12:00 25.3',
+      unit: 'celsius',
+    }),
+    'reading/actions archiveReadingBatchAction': (id) => ({ batchId: id.readingBatch }),
   }),
   ...rows('container:write', {
     'container/actions createContainerKindAction': () => KIND,

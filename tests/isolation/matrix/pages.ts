@@ -67,6 +67,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/species/[id]': inside('species:read', (id) => `/species/${id.species}`),
   '/w/[workspace]/tokens': inside('token:manage', () => '/tokens'),
   '/w/[workspace]/zones': inside('zone:read', () => '/zones'),
+  '/w/[workspace]/zones/[id]': inside('zone:read', (id) => `/zones/${id.zone}`),
   '/w/[workspace]/individuals/[id]/care-sheet.pdf': inside(
     'care-sheet:print',
     (id) => `/individuals/${id.individual}/care-sheet.pdf`,

@@ -10,8 +10,8 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function ZonesPage({ params }: Props) {
   const { workspace } = await params
-  const { workspaceName, today, mayWrite, zones } = await loadZonesPage(workspace)
-  const add = mayWrite ? <AddZone workspace={workspace} /> : null
+  const { workspaceName, today, unit, mayWrite, zones } = await loadZonesPage(workspace)
+  const add = mayWrite ? <AddZone workspace={workspace} unit={unit} /> : null
   return (
     <>
       <PageHeader
@@ -29,7 +29,7 @@ export default async function ZonesPage({ params }: Props) {
       ) : (
         <ul aria-label="Zones" className="divide-y divide-line">
           {zones.map((zone) => (
-            <ZoneEntry key={zone.id} {...{ workspace, today, mayWrite, zone }} />
+            <ZoneEntry key={zone.id} {...{ workspace, today, unit, mayWrite, zone }} />
           ))}
         </ul>
       )}

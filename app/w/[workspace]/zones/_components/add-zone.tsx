@@ -1,13 +1,15 @@
 'use client'
 
 import { DialogButton } from '@/components/ui/dialog'
-import { FormNumber, FormText } from '@/components/ui/form/form-field'
+import { FormText } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
+import { FormTemperature } from '@/components/zone/form-temperature'
+import type { TemperatureUnit } from '@/lib/domain/zone/temperature-unit'
 import { createZoneAction } from '@/lib/features/zone/actions'
 import { createZoneSchema } from '@/lib/features/zone/schema'
 
-export function AddZone({ workspace }: { workspace: string }) {
+export function AddZone({ workspace, unit }: { workspace: string; unit: TemperatureUnit }) {
   const done = useDone()
   return (
     <DialogButton label="Add a zone" kind="filled" title="Add a zone">
@@ -24,11 +26,16 @@ export function AddZone({ workspace }: { workspace: string }) {
           submitLabel="Add it"
         >
           <FormText name="name" label="Name" hint="As people in the room call it: warm shelf, side room." />
-          <FormNumber name="setTemperatureC" label="Temperature" unit="°C" hint="What it is set to by day." />
-          <FormNumber
+          <FormTemperature
+            name="setTemperatureC"
+            label="Temperature"
+            unit={unit}
+            hint="What it is set to by day."
+          />
+          <FormTemperature
             name="nightTemperatureC"
             label="Temperature at night"
-            unit="°C"
+            unit={unit}
             isOptional
             hint="Only where it is another one."
           />

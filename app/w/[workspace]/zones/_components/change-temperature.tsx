@@ -1,9 +1,11 @@
 'use client'
 
 import { DialogButton } from '@/components/ui/dialog'
-import { FormDate, FormNumber } from '@/components/ui/form/form-field'
+import { FormDate } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
+import { FormTemperature } from '@/components/zone/form-temperature'
+import type { TemperatureUnit } from '@/lib/domain/zone/temperature-unit'
 import { recordSetPointAction } from '@/lib/features/zone/actions'
 import type { SetPoint } from '@/lib/features/zone/data'
 import { recordSetPointSchema } from '@/lib/features/zone/schema'
@@ -14,9 +16,10 @@ type Props = {
   name: string
   today: string
   inForce: SetPoint | undefined
+  unit: TemperatureUnit
 }
 
-export function ChangeTemperature({ workspace, zoneId, name, today, inForce }: Props) {
+export function ChangeTemperature({ workspace, zoneId, name, today, inForce, unit }: Props) {
   const done = useDone()
   return (
     <DialogButton label="Set temperature" kind="quiet" title={`Set the temperature of ${name}`}>
@@ -34,8 +37,8 @@ export function ChangeTemperature({ workspace, zoneId, name, today, inForce }: P
           submitLabel="Set it"
         >
           <FormDate name="from" label="From" hint="A day that has passed, today, or one that is planned." />
-          <FormNumber name="dayC" label="Temperature" unit="°C" />
-          <FormNumber name="nightC" label="Temperature at night" unit="°C" isOptional />
+          <FormTemperature name="dayC" label="Temperature" unit={unit} />
+          <FormTemperature name="nightC" label="Temperature at night" unit={unit} isOptional />
         </RecordForm>
       )}
     </DialogButton>
