@@ -41,9 +41,10 @@ export function expectHatches(input: DemandInput, collected: StageClasses): Futu
 type Place = { species: RoomSpecies; zone: RoomZone }
 
 /** Mean and spread of the day, if it hatches within the horizon, and the chance of that. */
-function hatchDays({ room }: DemandInput, { hatch }: RoomEggCase, { species, zone }: Place) {
+function hatchDays({ room }: DemandInput, { hatch, ...eggCase }: RoomEggCase, { species, zone }: Place) {
   const { profile } = species
-  const { history, futureTemperatureSdC } = zone
+  const { futureTemperatureSdC } = zone
+  const history = eggCase.history ?? zone.history
   const chances = hatchChances({ ...hatch, today: room.today, profile, history, futureTemperatureSdC })
   if (!chances) return null
   const within = chances.withinDays(room.days)

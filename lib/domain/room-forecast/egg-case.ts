@@ -38,13 +38,13 @@ export function eggPart(
   const hatching = new Float64Array(time.steps)
   const hatchingSquares = new Float64Array(time.steps)
   let [sum, squares] = [0, 0]
-  for (const { hatch, nymphs } of of.cases) {
+  for (const { hatch, nymphs, history } of of.cases) {
     const { zone, species } = of
     const chances = hatchChances({
       ...hatch,
       today: time.today,
       profile: species.profile,
-      history: zone.history,
+      history: history ?? zone.history,
       futureTemperatureSdC: zone.futureTemperatureSdC,
     })
     if (!chances) continue

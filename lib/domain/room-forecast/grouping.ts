@@ -40,13 +40,13 @@ class Grouping {
     const open = this.openFor(animal, animal.sex)
     const spent = animal.spentEffectiveDays === null ? null : binOf(animal.spentEffectiveDays)
     const key = `${animal.moults} ${animal.isAdult} ${animal.hasWingBuds === true} ${spent}`
+    const { moults, isAdult, hasWingBuds = false, count = 1 } = animal
     const known = open.beginnings.get(key)
-    if (known) known.count += 1
-    else {
-      const { moults, isAdult, hasWingBuds = false } = animal
-      open.beginnings.set(key, { moults, isAdult, hasWingBuds, spent, count: 1 })
-    }
-    countClutch(open, animal.clutchId ?? `alone ${open.byClutch.size}`, 1)
+    if (known) known.count += count
+    else open.beginnings.set(key, { moults, isAdult, hasWingBuds, spent, count })
+    if (animal.clutchId !== null) countClutch(open, animal.clutchId, count)
+    // Animals that came from elsewhere are each a clutch of their own.
+    else for (let one = 0; one < count; one += 1) countClutch(open, `alone ${open.byClutch.size}`, 1)
   }
 
   addGroup(group: RoomGroup): void {

@@ -25,8 +25,12 @@ export type RoomZone = { id: string; history: TemperatureHistory; futureTemperat
 
 type Standing = { speciesId: string; zoneId: string; clutchId: string | null }
 
-/** One animal with a record. Effective days since its last moult, or since its final one; null where nobody knows. */
+/**
+ * An animal with a record, or `count` of them with the same one. Effective days since the last moult, or since the
+ * final one; null where nobody knows.
+ */
 export type RoomAnimal = Standing & {
+  count?: number
   sex: Sex
   moults: number
   isAdult: boolean
@@ -42,6 +46,8 @@ export type RoomEggCase = {
   speciesId: string
   zoneId: string
   hatch: Omit<HatchInput, 'today' | 'profile' | 'history' | 'futureTemperatureSdC'>
+  /** The temperatures it has lived through where it hung elsewhere before; those of its zone otherwise. */
+  history?: TemperatureHistory
   nymphs: { mean: number; variance: number }
 }
 

@@ -42,7 +42,8 @@ function rankOf(sale: PlannedSale): number {
 function zoneOf(room: RoomInput, speciesId: string): RoomZone | undefined {
   const counts = new Map<string, number>()
   for (const animal of room.animals)
-    if (animal.speciesId === speciesId) counts.set(animal.zoneId, (counts.get(animal.zoneId) ?? 0) + 1)
+    if (animal.speciesId === speciesId)
+      counts.set(animal.zoneId, (counts.get(animal.zoneId) ?? 0) + (animal.count ?? 1))
   for (const group of room.groups)
     if (group.speciesId === speciesId) counts.set(group.zoneId, (counts.get(group.zoneId) ?? 0) + group.count)
   const most = [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0]

@@ -92,6 +92,11 @@ export function paceOfClutch(input: SeparationInput): ClutchPace | null {
   return prepare(input).pace
 }
 
+/** Effective days since hatch by today, stretched to agree with what was seen. */
+export function ageOfClutch(input: SeparationInput): number {
+  return ageOn(prepare(input), input.today)
+}
+
 /** Effective days since hatch, stretched to agree with what was seen. */
 function ageOn(clutch: Clutch, on: PlainDate): number {
   return ageAtDay(clutch, dayNumber(on))

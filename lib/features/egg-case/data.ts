@@ -1,5 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { forecastHatch, type HatchForecast, type Laid } from '@/lib/domain/hatch/forecast'
+import { forecastHatch, type HatchForecast, type HatchInput, type Laid } from '@/lib/domain/hatch/forecast'
 import {
   historyOfZoneStays,
   type Stay,
@@ -131,6 +131,12 @@ export async function loadForecastGround(
 
 /** Null where nothing can be said: a species without a profile, or no temperature anywhere. */
 export function forecastEggCase(row: EggCaseRow, ground: ForecastGround): HatchForecast | null {
+  const input = hatchInputOf(row, ground)
+  return input && forecastHatch(input)
+}
+
+/** What the window of an egg case, and the nymphs of a room, are both worked out from. */
+export function hatchInputOf(row: EggCaseRow, ground: ForecastGround): HatchInput | null {
   const profile = ground.species.get(row.speciesId)?.profile
   const { zones, today } = ground
   const stays = staysAsOf(row.stays, today)
@@ -139,7 +145,7 @@ export function forecastEggCase(row: EggCaseRow, ground: ForecastGround): HatchF
   if (!profile || !laid || history.length === 0) return null
   const futureTemperatureSdC = futureSpreadC(stays, zones, today)
   const coldRest = restAsOf(row, today)
-  return forecastHatch({ profile, laid, history, today, coldRest, futureTemperatureSdC })
+  return { profile, laid, history, today, coldRest, futureTemperatureSdC }
 }
 
 function laidOf(row: EggCaseRow): Laid | null {

@@ -33,12 +33,17 @@ async function attempt(pair: Pair, call: Call, ids: Ids): Promise<Outcome> {
   return outcome
 }
 
+/** Codes of Prisma and of the database. */
+const OF_A_STATEMENT = /^(P\d{4}|[0-9A-Z]{5})$/
+
 async function observe(run: () => Promise<unknown>): Promise<Outcome> {
   try {
     return { said: JSON.stringify(await run(), spreadMaps) ?? '' }
   } catch (error) {
+    // A statement that is itself wrong is no refusal, whatever code it has.
     const refusal = readRefusal(error) ?? error
-    if (!(refusal instanceof Error && 'code' in refusal)) throw error
+    if (!(refusal instanceof Error && 'code' in refusal) || OF_A_STATEMENT.test(String(refusal.code)))
+      throw error
     return { code: String(refusal.code) }
   }
 }

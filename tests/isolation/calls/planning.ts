@@ -4,6 +4,7 @@ import { loadForecastGround } from '@/lib/features/egg-case/data'
 import { listContainerChanges, listGrowing, requireKind } from '@/lib/features/housing/data'
 import { recordClutchHousing, recordMovesUp } from '@/lib/features/housing/mutations'
 import { clutchHousingFormSchema } from '@/lib/features/housing/schema'
+import { loadRoomForecast, loadRoomGround } from '@/lib/features/room-forecast/data'
 import { loadBenchHours, loadLabour, loadPlanGround } from '@/lib/features/separation-plan/data'
 import { recordBenchDay, updateBenchHours } from '@/lib/features/separation-plan/mutations'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
@@ -26,6 +27,11 @@ export const PLAN_READS: Calls = {
     listContainerChanges(tx, workspace, { ...(await groundOf(tx, workspace)), until: '2027-12-31' }),
   'housing/data requireKind': (tx, { workspace }, id) =>
     requireKind(tx, workspace.workspaceId, { containerKind: id.containerKind, animals: 1 }),
+  'room-forecast/data loadRoomGround': (tx, { workspace }) => loadRoomGround(tx, workspace, { days: 7 }),
+  'room-forecast/data loadRoomForecast': async (tx, { workspace }) => {
+    const { room, forecast } = await loadRoomForecast(tx, workspace, { days: 7, asOf: '2026-06-20' })
+    return { room, series: forecast.series }
+  },
   'separation-plan/data loadBenchHours': (tx, { workspace }) =>
     loadBenchHours(tx, workspace.workspaceId, { from: '2026-12-01', days: 30 }),
   'separation-plan/data loadLabour': (tx, { workspace }) => loadLabour(tx, workspace.workspaceId),
