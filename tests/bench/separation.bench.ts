@@ -75,11 +75,15 @@ function printPooled(title: string, rooms: Losses[], asked: number | null): void
   )
 }
 
-async function benchRooms(master: string): Promise<void> {
+/** By capacity: what is asked is asked of all rooms together, a seed alone shows how far they scatter. */
+type AllRooms = Map<Capacity, Losses[]>
+
+async function benchRooms(master: string, all: AllRooms): Promise<void> {
   for (const capacity of CAPACITIES) {
     const losses: Losses[] = []
     for (const seeded of seedRooms(master, capacity)) losses.push(await planRoom(seeded))
     printPooled(`${master} · capacity ${capacity.name}`, losses, capacity.asked)
+    all.set(capacity, [...(all.get(capacity) ?? []), ...losses])
     for (const [kind, place] of [
       ['fixed hazard', 0],
       ['hazard growing with density', 1],
@@ -202,8 +206,11 @@ const ratio = (one: number, other: number) => (one / other).toFixed(3)
 export async function run(): Promise<void> {
   await benchSpeed()
   await benchOtherSolvers(MASTER_SEEDS[0]!)
+  const all: AllRooms = new Map()
   for (const master of MASTER_SEEDS) {
-    await benchRooms(master)
+    await benchRooms(master, all)
     await benchPlay(master)
   }
+  for (const [capacity, losses] of all)
+    printPooled(`all seeds · capacity ${capacity.name}`, losses, capacity.asked)
 }

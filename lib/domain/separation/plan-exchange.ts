@@ -7,21 +7,35 @@ import { refillPlan } from './plan-polish'
  * where it is most likely to help, so that the cost stays about the same.
  */
 export function exchangeEvenings(start: PlanLedger): PlanLedger {
-  let best = start
-  let triesLeft = triesFor(start)
-  for (let isBetter = true; isBetter && triesLeft > 0; ) {
-    isBetter = false
-    for (const exchange of listExchanges(best)) {
-      if (triesLeft <= 0) break
-      triesLeft -= 1
-      const trial = tryExchange(best, exchange)
-      if (totalLoss(trial) >= totalLoss(best) - 1e-9) continue
-      best = trial
-      isBetter = true
+  const search: Search = { best: start, triesLeft: triesFor(start) }
+  let before = Number.POSITIVE_INFINITY
+  while (search.triesLeft > 0 && totalLoss(search.best) < before - 1e-9) {
+    before = totalLoss(search.best)
+    exchangeOnce(search)
+  }
+  return search.best
+}
+
+type Search = { best: PlanLedger; triesLeft: number }
+
+/** Every exchange once: what did not help is not tried again because something else did. */
+function exchangeOnce(search: Search): void {
+  const tried = new Set<string>()
+  for (let hasGained = true; hasGained; ) {
+    hasGained = false
+    for (const exchange of listExchanges(search.best)) {
+      if (search.triesLeft <= 0) return
+      const key = `${exchange.clutch} ${exchange.day} ${exchange.other}`
+      if (tried.has(key)) continue
+      tried.add(key)
+      search.triesLeft -= 1
+      const trial = tryExchange(search.best, exchange)
+      if (totalLoss(trial) >= totalLoss(search.best) - 1e-9) continue
+      search.best = trial
+      hasGained = true
       break
     }
   }
-  return best
 }
 
 /** An evening of `clutch` given to `other`; −1 for whoever it serves best. */
@@ -29,7 +43,7 @@ type Exchange = { clutch: number; day: number; count: number; other: number }
 
 function triesFor(ledger: PlanLedger): number {
   const size = Math.max(1, ledger.moved.length * ledger.counted.dayCount)
-  return Math.min(400, 20 + Math.floor(20_000 / size))
+  return Math.min(1500, 20 + Math.floor(500_000 / size))
 }
 
 /** Thin evenings first: they are the likeliest to be better spent. */

@@ -19,6 +19,8 @@ export type PlanLedger = {
   minutesLeft: number[]
   /** Stock minus what has been filled so far, by kind and day. */
   cupsLeft: number[][]
+  /** Clutches whose rows a copy looks at as well: they are copied before they are written to. */
+  isShared: boolean[]
 }
 
 const EPSILON = 1e-9
@@ -33,6 +35,7 @@ export function emptyLedger(counted: CountedRoom): PlanLedger {
     losses: room.clutches.map(() => 0),
     minutesLeft: [...counted.minutes],
     cupsLeft: counted.stock.map((stock) => [...stock]),
+    isShared: room.clutches.map(() => false),
   }
   room.clutches.forEach((_, clutch) => {
     follow(ledger, clutch)
@@ -40,16 +43,27 @@ export function emptyLedger(counted: CountedRoom): PlanLedger {
   return ledger
 }
 
+/** A copy to try something on: only the rows of clutches that are then changed are really copied. */
 export function copyLedger(ledger: PlanLedger): PlanLedger {
+  ledger.isShared.fill(true)
   return {
     counted: ledger.counted,
-    moved: ledger.moved.map((days) => [...days]),
-    byKind: ledger.byKind.map((days) => days.map((kinds) => [...kinds])),
-    left: ledger.left.map((days) => [...days]),
+    moved: [...ledger.moved],
+    byKind: [...ledger.byKind],
+    left: [...ledger.left],
     losses: [...ledger.losses],
     minutesLeft: [...ledger.minutesLeft],
     cupsLeft: ledger.cupsLeft.map((days) => [...days]),
+    isShared: [...ledger.isShared],
   }
+}
+
+function ownRows(ledger: PlanLedger, clutch: number): void {
+  if (!ledger.isShared[clutch]) return
+  ledger.moved[clutch] = [...ledger.moved[clutch]!]
+  ledger.byKind[clutch] = ledger.byKind[clutch]!.map((kinds) => [...kinds])
+  ledger.left[clutch] = [...ledger.left[clutch]!]
+  ledger.isShared[clutch] = false
 }
 
 export function totalLoss(ledger: PlanLedger): number {
@@ -146,6 +160,7 @@ function fill(
   cups: { kind: number; count: number },
 ): void {
   if (cups.count === 0) return
+  ownRows(ledger, at.clutch)
   ledger.byKind[at.clutch]![at.day]![cups.kind]! += cups.count
   const left = ledger.cupsLeft[cups.kind]!
   for (let day = at.day; day < left.length; day += 1) left[day]! -= cups.count
@@ -153,6 +168,7 @@ function fill(
 
 function spendTime(ledger: PlanLedger, at: { clutch: number; day: number }, count: number): void {
   if (count === 0) return
+  ownRows(ledger, at.clutch)
   const { counted, minutesLeft, moved } = ledger
   const before = moved[at.clutch]![at.day]!
   const after = before + count
