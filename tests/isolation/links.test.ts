@@ -44,7 +44,7 @@ async function makeFresh(table: string, row: Row): Promise<Row> {
   )
   const fresh = { ...row }
   for (const { name, type } of rows) {
-    const isFree = !linked.has(name) && row[name] !== null && type !== 'boolean'
+    const isFree = !linked.has(name) && row[name] !== null && type !== 'boolean' && type !== 'closed_side'
     if (isFree) fresh[name] = freshValue(type)
   }
   // Rules against overlaps look at the days.
@@ -120,7 +120,7 @@ describe('a link to a record of another workspace', () => {
 
   it('while the same record with its own links is accepted', async () => {
     // One of them per workspace, clutch, sale, line or animal: there cannot be a second.
-    const derived = ['bench_hours', 'head_count', 'sale_reversal', 'sale_line', 'public_link']
+    const derived = ['bench_hours', 'food_limits', 'head_count', 'sale_reversal', 'sale_line', 'public_link']
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
       const answer = await tryInsert(table, await makeFresh(table, rowOf(own, table)))

@@ -2,6 +2,7 @@ import { createHash, randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { individualCode } from '@/lib/domain/label/code'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
 import { publicTokenHash } from '@/lib/platform/public-link'
 
@@ -34,6 +35,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeGround(place, stock)
   await placeAnimals(place, stock)
   await placeSale(place, stock)
+  await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
   return stock
 }
@@ -230,4 +232,39 @@ async function placeSale(place: Place, stock: Stock): Promise<void> {
     })
     return sale_id
   }
+}
+
+/** A line of its own with two jars, one from the other, and what bounds the planning of them. */
+async function placeFood(place: Place, stock: Stock): Promise<void> {
+  const { mark, personId } = stock
+  const slug = `${mark.toLowerCase()}-fly`
+  await place('prey_line', { slug, kept: true })
+  const content = JSON.stringify({ ...DEFAULT_PREY_LINES[0], id: slug, name: `${mark} fly` })
+  await place('prey_line_version', { slug, number: 1, content })
+  const jar = { slug, zone_id: idOf(stock, 'zone'), shelf: mark, notes: mark }
+  const source = await place('culture', { ...jar, label: `J-${mark}`, started_on: '2026-02-01' })
+  const daughter = { ...jar, label: `J-${mark}-2`, started_on: '2026-03-01', starters_from: source }
+  const culture_id = await place('culture', daughter)
+  await place('harvest', {
+    culture_id,
+    on: '2026-03-15',
+    count: 80,
+    measure: 'about',
+    harvested_by: personId,
+  })
+  const order = { packs: 2, pack_size: 100, ordered_on: '2026-03-10', due_on: '2026-03-12', cost_minor: 900 }
+  await place('prey_order', { ...order, slug })
+  await place('prey_count', { slug, on: '2026-03-12', count: 40, counted_by: personId })
+  await place('prey_departure', { slug, on: '2026-03-13', count: 5, how: 'sold' })
+  const eats = { items_each_time: 50, weekdays: [4], from_on: '2026-01-01', until_on: '2026-12-31' }
+  await place('other_mouth', { ...eats, name: mark, slug })
+  await place('food_limits', {
+    shelf_places: 12,
+    minutes_per_start_day: 60,
+    start_weekdays: [6],
+    service_level: 0.95,
+  })
+  await place('food_closed_day', { side: 'supplier', on: '2026-12-24', closed: true, note: mark })
+  const plan = { question: { mark }, is_trial: false, from_on: '2026-03-02', weeks: 8, failure: mark }
+  await place('food_plan', { ...plan, asked_by: personId })
 }

@@ -51,6 +51,11 @@ export function eggCaseCode(sequenceNumber: number): string {
   return `E-${requireNumber(sequenceNumber)}`
 }
 
+/** A jar of live food. It is written on the jar and never scanned among animals, so it is not read back. */
+export function cultureCode(sequenceNumber: number): string {
+  return `J-${requireNumber(sequenceNumber)}`
+}
+
 /** As printed on a label: a stored individual code gets its space, the others are written as stored. */
 export function formatCode(code: string): string {
   return isIndividualCode(code) ? `${code.slice(0, 3)} ${code.slice(3)}` : code

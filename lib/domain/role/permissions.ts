@@ -19,6 +19,8 @@ export const PERMISSIONS = [
   'zone:write',
   'container:read',
   'container:write',
+  'live-food:read',
+  'live-food:write',
   'species:read',
   'species:write',
   'pedigree:write',
@@ -42,6 +44,7 @@ const READ: Permission[] = [
   'individual:read',
   'zone:read',
   'container:read',
+  'live-food:read',
   'species:read',
 ]
 
@@ -55,6 +58,7 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'individual:place',
     'zone:write',
     'container:write',
+    'live-food:write',
     'species:write',
     'pedigree:write',
     'care-sheet:print',
@@ -84,7 +88,7 @@ export function listPermissions(role: Role): Permission[] {
 /** One sentence per role, said where a role is chosen. */
 export const ROLE_SENTENCES: Record<Role, string> = {
   owner: 'Everything, including people, tokens and the workspace itself.',
-  keeper: 'Animals, zones, containers, species and care sheets. No sales, people or tokens.',
+  keeper: 'Animals, live food, zones, containers, species and care sheets. No sales, people or tokens.',
   counter: 'Sales and care sheets, reads animals, records a death or a move. No costs, no pedigree.',
   viewer: 'Reads. No costs, no buyers.',
 }

@@ -2,6 +2,7 @@ import { careSheetApi } from '@/lib/features/care-sheet/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
 import { clutchObservationApi } from '@/lib/features/clutch-observation/schema'
 import { containerApi } from '@/lib/features/container/schema'
+import { cultureApi } from '@/lib/features/culture/schema'
 import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
@@ -10,6 +11,7 @@ import { housingApi } from '@/lib/features/housing/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
+import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { separationApi } from '@/lib/features/separation/schema'
@@ -38,4 +40,6 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   zoneApi,
   readingApi,
   containerApi,
+  preyApi,
+  cultureApi,
 ].flatMap((feature): ApiOperation[] => Object.values(feature))

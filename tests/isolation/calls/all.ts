@@ -1,11 +1,25 @@
 import type { Calls } from './call'
 import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
+import { FOOD_READS, FOOD_WRITES } from './food'
 import { PLAN_READS, PLAN_WRITES } from './planning'
 import { READS } from './reads'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { WRITES } from './writes'
 
-export const ALL_WRITES: Calls = { ...WRITES, ...ROUND_WRITES, ...CLIMATE_WRITES, ...PLAN_WRITES }
+export const ALL_WRITES: Calls = {
+  ...WRITES,
+  ...ROUND_WRITES,
+  ...CLIMATE_WRITES,
+  ...PLAN_WRITES,
+  ...FOOD_WRITES,
+}
 
-export const CALLS: Calls = { ...READS, ...ROUND_READS, ...CLIMATE_READS, ...PLAN_READS, ...ALL_WRITES }
+export const CALLS: Calls = {
+  ...READS,
+  ...ROUND_READS,
+  ...CLIMATE_READS,
+  ...PLAN_READS,
+  ...FOOD_READS,
+  ...ALL_WRITES,
+}
 export const isWrite = (name: string) => name in ALL_WRITES

@@ -25,6 +25,10 @@ export type Ids = Record<
   | 'invitation'
   | 'readingBatch'
   | 'apiToken'
+  | 'preyLine'
+  | 'preyOrder'
+  | 'culture'
+  | 'harvest'
   | 'auditEntry'
   | 'workspace',
   string
@@ -58,6 +62,10 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   readingBatch: ['reading_batch', 'id'],
   apiToken: ['api_token', 'id'],
   auditEntry: ['audit_entry', 'id'],
+  preyLine: ['prey_line', 'slug'],
+  preyOrder: ['prey_order', 'id'],
+  culture: ['culture', 'id'],
+  harvest: ['harvest', 'id'],
   workspace: ['workspace', 'workspace_id'],
 }
 

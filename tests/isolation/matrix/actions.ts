@@ -156,6 +156,41 @@ export const ACTIONS: Record<string, ActionRow> = {
       planned: 1,
     }),
   }),
+  ...rows('live-food:write', {
+    'prey/actions createPreyLineAction': (id) => ({ name: 'Tiny fly', like: id.preyLine }),
+    'prey/actions updatePreyFigureAction': (id) => ({
+      line: id.preyLine,
+      version: 1,
+      path: 'supply.yield.mean',
+      value: 500,
+    }),
+    'prey/actions updateOrderDaysAction': (id) => ({
+      line: id.preyLine,
+      version: 9,
+      weekdays: [true, false, false, true, false, false, false],
+    }),
+    'prey/actions updateKeptAction': (id) => ({ line: id.preyLine, version: 1, kept: true }),
+    'prey/actions createPreyOrderAction': (id) => ({ line: id.preyLine, packs: 2, orderedOn: ON }),
+    'prey/actions updatePreyOrderAction': (id) => ({ order: id.preyOrder, version: 1, as: 'arrived' }),
+    'prey/actions recordPreyCountAction': (id) => ({ line: id.preyLine, on: ON, count: 30 }),
+    'prey/actions recordPreyDepartureAction': (id) => ({ line: id.preyLine, on: ON, count: 3, how: 'sold' }),
+    'culture/actions createCulturesAction': (id) => ({
+      line: id.preyLine,
+      startedOn: ON,
+      zone: id.zone,
+      starters: id.culture,
+    }),
+    'culture/actions recordHarvestAction': (id) => ({
+      culture: id.culture,
+      on: ON,
+      measure: 'about',
+      count: 70,
+    }),
+    'culture/actions archiveHarvestAction': (id) => ({ harvest: id.harvest, version: 1 }),
+    'culture/actions recordMarkAction': (id) => ({ culture: id.culture, mark: 'mould', on: ON }),
+    'culture/actions updateCultureAction': (id) => ({ culture: id.culture, version: 9, zone: id.zone }),
+    'culture/actions recordDiscardAction': (id) => ({ culture: id.culture, on: '2026-05-02' }),
+  }),
   ...rows('individual:write', {
     'individual/actions createIndividualsAction': (id) => ({
       species: id.species,

@@ -143,6 +143,24 @@ export const OPERATIONS: Operation[] = [
       lines: [{ individual: id.individual, overrideReason: 'asked for' }],
     }),
   ]),
+  get('/prey', 'live-food:read', () => '/prey'),
+  get('/cultures', 'live-food:read', () => '/cultures'),
+  post('/cultures', 'live-food:write', [
+    () => '/cultures',
+    (id) => ({ line: id.preyLine, startedOn: ON, zone: id.zone, startersFrom: id.culture }),
+  ]),
+  post('/cultures/[id]/harvests', 'live-food:write', [
+    (id) => `/cultures/${id.culture}/harvests`,
+    () => ({ on: ON, count: 60 }),
+  ]),
+  post('/cultures/[id]/marks', 'live-food:write', [
+    (id) => `/cultures/${id.culture}/marks`,
+    () => ({ on: ON, mark: 'mites' }),
+  ]),
+  post('/cultures/[id]/discards', 'live-food:write', [
+    (id) => `/cultures/${id.culture}/discards`,
+    () => ({ on: '2026-05-02' }),
+  ]),
   post('/individuals/[id]/deaths', 'individual:place', [
     (id) => `/individuals/${id.gone}/deaths`,
     () => ({ on: '2026-05-21', cause: 'unknown' }),

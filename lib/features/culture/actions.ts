@@ -1,0 +1,52 @@
+'use server'
+
+import {
+  archiveHarvest,
+  createCultures,
+  recordDiscard,
+  recordHarvest,
+  recordMark,
+  updateCulture,
+} from '@/lib/features/culture/mutations'
+import {
+  archiveHarvestSchema,
+  cultureFormSchema,
+  discardFormSchema,
+  harvestFormSchema,
+  markFormSchema,
+  readNewCulture,
+  readNewHarvest,
+  updateCultureSchema,
+} from '@/lib/features/culture/schema'
+import { workspaceAction } from '@/lib/platform/action'
+
+export const createCulturesAction = workspaceAction(
+  { permission: 'live-food:write', schema: cultureFormSchema },
+  async ({ tx, input, ...actor }) => createCultures(tx, actor, readNewCulture(input)),
+)
+
+export const recordHarvestAction = workspaceAction(
+  { permission: 'live-food:write', schema: harvestFormSchema },
+  async ({ tx, input, ...actor }) =>
+    recordHarvest(tx, actor, { ...readNewHarvest(input), culture: input.culture }),
+)
+
+export const archiveHarvestAction = workspaceAction(
+  { permission: 'live-food:write', schema: archiveHarvestSchema },
+  async ({ tx, workspace, input }) => ({ value: await archiveHarvest(tx, workspace, input), warnings: [] }),
+)
+
+export const recordDiscardAction = workspaceAction(
+  { permission: 'live-food:write', schema: discardFormSchema },
+  async ({ tx, workspace, input }) => recordDiscard(tx, workspace, input),
+)
+
+export const recordMarkAction = workspaceAction(
+  { permission: 'live-food:write', schema: markFormSchema },
+  async ({ tx, workspace, input }) => recordMark(tx, workspace, input),
+)
+
+export const updateCultureAction = workspaceAction(
+  { permission: 'live-food:write', schema: updateCultureSchema },
+  async ({ tx, workspace, input }) => ({ value: await updateCulture(tx, workspace, input), warnings: [] }),
+)
