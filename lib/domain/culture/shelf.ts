@@ -66,7 +66,7 @@ export function lawOfLine(
   }
 }
 
-/** What the jars of one line in one room have taught, down to `today`. */
+/** What the finished jars of one line in one room have taught by `today`. */
 export function learnRoomLine(
   line: PreyLine,
   records: readonly JarRecord[],
@@ -75,15 +75,12 @@ export function learnRoomLine(
   const law = lawOfLine(line, room)
   if (!law) return null
   const suspectOf = onceSuspect(records)
-  const finished = records.map((record): CultureRecord => {
+  const finished = records.flatMap((record): CultureRecord[] => {
     const { startedOn, harvests, endedOn, crashedOn, id } = record
-    return {
-      startedOn,
-      harvested: harvests,
-      endedOn: endedOn ?? room.today,
-      hasCrashed: crashedOn !== null,
-      isSuspect: suspectOf.has(id),
-    }
+    // A jar still standing has not said all, and one nobody wrote a harvest of says nothing of what it gave.
+    if (endedOn === null || endedOn > room.today || (harvests.length === 0 && crashedOn === null)) return []
+    const hasCrashed = crashedOn !== null
+    return [{ startedOn, harvested: harvests, endedOn, hasCrashed, isSuspect: suspectOf.has(id) }]
   })
   return learnLine(finished, law)
 }
