@@ -24,6 +24,7 @@ import {
   expectedEffectiveDays,
   type Future,
   futureOf,
+  outerWindow,
 } from './window'
 
 /**
@@ -87,6 +88,27 @@ export function forecastNextMoult(input: DevelopmentInput): MoultForecast {
   return forecastMoult(input, 1)
 }
 
+/** As much of the next moult as a line of a list says, at about half the cost. */
+export type NextWindow =
+  | ({ status: 'forecast'; isOverdue: boolean; chanceTomorrow: number } & Pick<DateWindow, 'p10' | 'p90'>)
+  | { status: 'adult' }
+  | { status: 'too-cold' }
+
+/** The same days and chances as `forecastNextMoult` gives, without the rest. */
+export function forecastNextWindow(input: DevelopmentInput): NextWindow {
+  if (input.isAdult) return { status: 'adult' }
+  const { present, courses, future } = prepare(input)
+  const chanceBy = mixedChance(remainingTimes(present, courses, 1))
+  const window = outerWindow(future, chanceBy)
+  if (!window) return { status: 'too-cold' }
+  return {
+    status: 'forecast',
+    ...window,
+    isOverdue: isOverdue(present, courses),
+    chanceTomorrow: chanceWithinDays(future, chanceBy, 1),
+  }
+}
+
 /** The final moult, in the same shape. */
 export function forecastAdult(input: DevelopmentInput): MoultForecast {
   return forecastMoult(input, 'final')
@@ -130,20 +152,24 @@ function forecastMoult(input: DevelopmentInput, moultsAhead: 1 | 'final'): Moult
   const window = dateWindow(future, chanceBy)
   if (!window) return { status: 'too-cold', basis, reason: tooColdReason(input) }
   const chanceFinal = moultsAhead === 'final' ? 1 : chanceOfFinal(times, input.moults + 1)
-  const isOverdue = shareStillRunning(present, courses) < OVERDUE_SHARE
+  const isLate = isOverdue(present, courses)
   return {
     status: 'forecast',
     ...window,
     chanceWithin: chancesWithin(future, chanceBy, SPANS),
     chanceFinal,
-    isOverdue,
+    isOverdue: isLate,
     leaveAlone: {
       from: window.p10,
       until: hardeningUntil(input.profile, { lastMoultOn: window.p90, isFinal: chanceFinal > 0.5 }),
     },
     basis,
-    reason: reasonOf(input, { basis, isOverdue, moultsAhead }),
+    reason: reasonOf(input, { basis, isOverdue: isLate, moultsAhead }),
   }
+}
+
+function isOverdue(present: PresentInstar, courses: readonly DevelopmentCourse[]): boolean {
+  return shareStillRunning(present, courses) < OVERDUE_SHARE
 }
 
 function prepare(input: DevelopmentInput): {
@@ -184,8 +210,11 @@ function startsOf(
 
 function mixedChance(times: readonly RemainingTime[]): (effectiveDays: number) => number {
   const total = times.reduce((sum, { weight }) => sum + weight, 0)
-  return (effectiveDays) =>
-    times.reduce((sum, { weight, chanceBy }) => sum + (weight / total) * chanceBy(effectiveDays), 0)
+  // Courses that differ only in what comes later have the same next moult, which is then asked about once.
+  const shares = new Map<RemainingTime['chanceBy'], number>()
+  for (const { weight, chanceBy } of times) shares.set(chanceBy, (shares.get(chanceBy) ?? 0) + weight / total)
+  const mixed = [...shares]
+  return (effectiveDays) => mixed.reduce((sum, [chanceBy, share]) => sum + share * chanceBy(effectiveDays), 0)
 }
 
 function chanceOfFinal(times: readonly RemainingTime[], moults: number): number {

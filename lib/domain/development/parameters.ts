@@ -28,8 +28,19 @@ const SHARED_EFFECTS = 3
 const INSTARS = 12
 const SMALLEST_NOISE_LOG_SD = 0.03
 
+// Asked for every animal of a species, and never changed by whoever asks.
+const known = new WeakMap<CareProfile, DevelopmentParameters>()
+
 /** The prior of a species: no bias, spreads as above, siblings together as wide as the profile says. */
 export function priorParameters(profile: CareProfile): DevelopmentParameters {
+  const before = known.get(profile)
+  if (before) return before
+  const parameters = buildPrior(profile)
+  known.set(profile, parameters)
+  return parameters
+}
+
+function buildPrior(profile: CareProfile): DevelopmentParameters {
   const variances = [
     PRIOR_LOG_SD.species ** 2,
     PRIOR_LOG_SD.clutch ** 2,

@@ -50,6 +50,7 @@ export function remainingTimes(
     })
   })
   const total = believed.reduce((sum, { weight }) => sum + weight, 0)
+  const nextOf = nextMoults()
   return believed
     .map(({ before, weight, ...rest }) => ({ ...rest, weight: total > 0 ? weight / total : before }))
     .filter(({ course }) => moultsAhead === 'final' || course.totalMoults - present.moults >= moultsAhead)
@@ -58,9 +59,24 @@ export function remainingTimes(
       return {
         course,
         weight,
-        chanceBy: ahead === 1 ? nextMoult(begun, course) : laterMoult(begun, course, ahead),
+        chanceBy: ahead === 1 ? nextOf(begun, course) : laterMoult(begun, course, ahead),
       }
     })
+}
+
+type ChanceBy = RemainingTime['chanceBy']
+
+/** Next moults, the very same function for courses on which the present instar is equally long. */
+function nextMoults(): (begun: Begun, course: DevelopmentCourse) => ChanceBy {
+  const known = new Map<string, ChanceBy>()
+  return (begun, course) => {
+    const key = `${begun.spent} ${medianInstarDays(begun.profile, course, begun.moults)}`
+    const before = known.get(key)
+    if (before) return before
+    const chanceBy = nextMoult(begun, course)
+    known.set(key, chanceBy)
+    return chanceBy
+  }
 }
 
 /** Share of animals, over courses and starts, that stay in this instar longer than this one has. */

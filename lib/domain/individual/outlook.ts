@@ -11,6 +11,7 @@ import {
   forecastMoultSeries,
   forecastNextMoult,
   type MoultForecast,
+  type NextWindow,
 } from '../development/forecast'
 import { hardeningUntil } from '../development/hardening'
 import { type InstarStart, type MoultTimeline, moultTimeline } from '../development/timeline'
@@ -81,7 +82,7 @@ export function individualOutlook(input: OutlookInput): Outlook {
     ...common,
     start,
     nextMoult,
-    state: softUntil ? 'soft' : stateOf(nextMoult, today),
+    state: softUntil ? 'soft' : stateOf(windowOf(nextMoult), today),
     timeline: moultTimeline({
       profile,
       sex,
@@ -109,7 +110,7 @@ export function developmentInput(input: OutlookInput, start: InstarStartKnown): 
   }
 }
 
-function softUntilOf({ profile, record, today }: OutlookInput): PlainDate | null {
+export function softUntilOf({ profile, record, today }: OutlookInput): PlainDate | null {
   const last = record.moults.at(-1)
   const on = lastMoultOn(record)
   if (!on) return null
@@ -120,12 +121,17 @@ function softUntilOf({ profile, record, today }: OutlookInput): PlainDate | null
   return today < until ? until : null
 }
 
-function stateOf(forecast: MoultForecast, today: PlainDate): MoultState {
-  if (forecast.status === 'adult') return 'adult'
-  if (forecast.status === 'too-cold') return 'unknown'
-  if (forecast.isOverdue) return 'overdue'
-  const isOpen = forecast.leaveAlone.from <= today || chanceWithin(forecast, 1) >= WINDOW_CHANCE_TOMORROW
-  return isOpen ? 'window' : 'quiet'
+export function stateOf(next: NextWindow, today: PlainDate): MoultState {
+  if (next.status === 'adult') return 'adult'
+  if (next.status === 'too-cold') return 'unknown'
+  if (next.isOverdue) return 'overdue'
+  return next.p10 <= today || next.chanceTomorrow >= WINDOW_CHANCE_TOMORROW ? 'window' : 'quiet'
+}
+
+function windowOf(forecast: MoultForecast): NextWindow {
+  return forecast.status === 'forecast'
+    ? { ...forecast, chanceTomorrow: chanceWithin(forecast, 1) }
+    : { status: forecast.status }
 }
 
 function explained(forecast: MoultForecast, start: InstarStartKnown, today: PlainDate): MoultForecast {
@@ -175,7 +181,11 @@ export function comingMoultsOf(
   return forecastMoultSeries(developmentInput(input, instarStart(input.record, input)), until)
 }
 
-function inputOf(animal: LivedRecord, { profile, naming, today, zones }: KnownSurroundings): OutlookInput {
+/** What everything about an animal is worked out from. */
+export function inputOf(
+  animal: LivedRecord,
+  { profile, naming, today, zones }: KnownSurroundings,
+): OutlookInput {
   const lived = livedStays(animal, today)
   const history = historyOfZoneStays(lived, zones)
   const futureTemperatureSdC = futureSpreadC(lived, zones, today)

@@ -1,13 +1,15 @@
 import type { PlainDate } from '../calendar/date'
 import { writeDay } from '../calendar/wording'
-import type { Outlook } from './outlook'
+import type { BriefOutlook } from './brief-outlook'
 
 /** How urgently, and in which words, an animal's present state is said. */
 export type StateWords = { state: 'late' | 'due' | 'leave-alone' | 'fine'; word: string }
 
+type SaidMoult = { status: 'forecast'; p10: PlainDate; p90: PlainDate } | { status: 'adult' | 'too-cold' }
+
 /** "leave alone until 5 Nov: soft after its moult". Null where nothing can be said. */
 export function stateWords(
-  outlook: Pick<Outlook, 'state' | 'softUntil' | 'nextMoult'>,
+  outlook: Pick<BriefOutlook, 'state' | 'softUntil'> & { nextMoult: SaidMoult | null },
   today: PlainDate,
 ): StateWords | null {
   const { state, softUntil, nextMoult } = outlook

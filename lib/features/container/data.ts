@@ -1,7 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
-import { toPlainDate } from '@/lib/platform/plain-date'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type ContainerKindRow = {
@@ -19,32 +18,25 @@ export type ContainerKindRow = {
   ordered: { id: string; count: number; on: PlainDate }[]
 }
 
-/** The kinds of container with what is free and on order, smallest first. */
+/** The kinds of container with what is free and on order, smallest first: one statement, as most forms ask for them. */
 export async function listContainerKinds(tx: Tx, workspaceId: WorkspaceId): Promise<ContainerKindRow[]> {
-  const kinds = await tx.containerKind.findMany({
-    where: { workspaceId, archivedAt: null },
-    include: { orders: { where: { arrivedOn: null }, orderBy: { expectedOn: 'asc' } } },
-    orderBy: [{ volumeMl: 'asc' }, { name: 'asc' }],
-  })
-  const used = await tx.container.groupBy({
-    by: ['containerKindId'],
-    where: { workspaceId, emptiedOn: null },
-    _count: { _all: true },
-  })
-  const inUse = new Map(used.map((row) => [row.containerKindId, row._count._all]))
-  return kinds.map(({ orders, id, name, volumeMl, innerHeightMm, innerWidthMm, single, stock, version }) => ({
-    id,
-    name,
-    volumeMl,
-    innerHeightMm,
-    innerWidthMm,
-    single,
-    stock,
-    version,
-    inUse: inUse.get(id) ?? 0,
-    free: stock - (inUse.get(id) ?? 0),
-    ordered: orders.map((order) => ({ id: order.id, count: order.count, on: toPlainDate(order.expectedOn) })),
-  }))
+  const kinds = await tx.$queryRaw<Omit<ContainerKindRow, 'free'>[]>`
+    select k.id, k.name, k.volume_ml as "volumeMl", k.inner_height_mm as "innerHeightMm",
+      k.inner_width_mm as "innerWidthMm", k.single, k.stock, k.version, coalesce(used.containers, 0) as "inUse",
+      coalesce(orders.list, '[]') as ordered
+    from container_kind k
+    left join (
+      select x.container_kind_id, count(*)::int as containers from container x
+      where x.workspace_id = ${workspaceId}::uuid and x.emptied_on is null
+      group by x.container_kind_id) used on used.container_kind_id = k.id
+    left join lateral (
+      select json_agg(json_build_object('id', o.id, 'count', o.count, 'on', o.expected_on) order by o.expected_on, o.id)
+        as list
+      from container_kind_order o
+      where o.workspace_id = k.workspace_id and o.container_kind_id = k.id and o.arrived_on is null) orders on true
+    where k.workspace_id = ${workspaceId}::uuid and k.archived_at is null
+    order by k.volume_ml, k.name`
+  return kinds.map((kind) => ({ ...kind, free: kind.stock - kind.inUse }))
 }
 
 /**

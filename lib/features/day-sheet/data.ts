@@ -7,8 +7,7 @@ import {
   separationTask,
   sortTasks,
 } from '@/lib/domain/day-sheet/task'
-import { chanceWithin } from '@/lib/domain/development/forecast'
-import { type Outlook, outlookOf } from '@/lib/domain/individual/outlook'
+import { type BriefOutlook, briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
@@ -26,7 +25,7 @@ export type RestingAnimal = {
   scientificName: string
   stage: string
   zoneId: string | null
-  state: Outlook['state']
+  state: BriefOutlook['state']
   softUntil: PlainDate | null
 }
 
@@ -78,18 +77,18 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   }
 }
 
-function moultingOf({ state, softUntil, nextMoult }: Outlook) {
-  return { state, softUntil, chanceTomorrow: nextMoult ? chanceWithin(nextMoult, 1) : 0 }
+function moultingOf({ state, softUntil, nextMoult }: BriefOutlook) {
+  return { state, softUntil, chanceTomorrow: nextMoult?.status === 'forecast' ? nextMoult.chanceTomorrow : 0 }
 }
 
-type Found = { animal: IndividualRow; outlook: Outlook }
+type Found = { animal: IndividualRow; outlook: BriefOutlook }
 
 function outlookOn(animal: IndividualRow, workspace: Workspace, ground: ForecastGround): Found[] {
   const profile = ground.species.get(animal.speciesId)?.profile
   if (!profile || animal.baselineOn > ground.today) return []
   const { zones, today } = ground
   return [
-    { animal, outlook: outlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today }) },
+    { animal, outlook: briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today }) },
   ]
 }
 

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { forecastAdultOf, outlookOf } from '@/lib/domain/individual/outlook'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
 import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
@@ -33,7 +34,7 @@ import {
   type SpeciesRow,
   type SpeciesWithProfile,
 } from '@/lib/features/species/data'
-import { listZones, loadZonesById } from '@/lib/features/zone/data'
+import { listZones, loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { invariant, refuseField } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
@@ -195,7 +196,7 @@ export function loadIndividualListPage(
       isFiltered: Object.keys(asked).some((key) => key !== 'cursor'),
       choices: {
         species: [...species.values()].map(({ slug: value, scientificName: label }) => ({ value, label })),
-        zones: (await listZones(tx, workspaceId)).map(({ id, name }) => ({ value: id, label: name })),
+        zones: zoneChoices(zones),
         kinds: kinds.map(({ id, name, free }) => ({ value: id, label: `${name} (${free} free)` })),
         stages: listStages(instarNamingOf(workspace)),
       },
@@ -204,6 +205,12 @@ export function loadIndividualListPage(
       mayPlace: isAllowed(scope.role, 'individual:place'),
     }
   })
+}
+
+/** The zones that something can be put into: old records stand in archived ones, nothing new does. */
+function zoneChoices(zones: ReadonlyMap<string, ZoneRow>): { value: string; label: string }[] {
+  const open = [...zones.values()].filter(({ archivedOn }) => archivedOn === null)
+  return open.map(({ id, name }) => ({ value: id, label: name }))
 }
 
 /** An address that was typed by hand shows everything rather than an error. */
@@ -227,7 +234,7 @@ function presentListed(row: IndividualRow, { profiles, zones, workspace }: Prese
   const { profile, scientificName } = requireListed(profiles, row.speciesId)
   const naming = instarNamingOf(workspace)
   const { today } = workspace
-  const outlook = profile && outlookOf(row, { profile, zones, naming, today })
+  const outlook = profile && briefOutlookOf(row, { profile, zones, naming, today })
   const stay = row.stays.findLast(({ until }) => until === null)
   const { id, label, sex, sexCertainty, whereabouts, lastFedOn } = row
   return {
@@ -270,7 +277,7 @@ export function loadIndividualPage(slug: string, id: string) {
       conventionNote: conventionNote(naming),
       history,
       publicLink,
-      zones: [...zones.values()].map(({ id: value, name }) => ({ value, label: name })),
+      zones: zoneChoices(zones),
       kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
       today,
       may: {

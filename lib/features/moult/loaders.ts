@@ -1,6 +1,6 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import { openCourses } from '@/lib/domain/development/instar-length'
-import { outlookOf } from '@/lib/domain/individual/outlook'
+import { briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
 import { ROUND_SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
@@ -92,7 +92,8 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
   const { today, zones } = ground
   const species = ground.species.get(animal.speciesId)
   const profile = species?.profile
-  const outlook = profile && outlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today })
+  const outlook =
+    profile && briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today })
   const stay = animal.stays.findLast(({ until }) => until === null)
   const moults = moultsOf(animal)
   return {

@@ -1,6 +1,7 @@
 import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type SpeciesRow = {
@@ -62,12 +63,21 @@ export async function loadProfiles(
   workspaceId: WorkspaceId,
   ids?: readonly string[],
 ): Promise<Map<string, SpeciesWithProfile>> {
-  const rows = await tx.species.findMany({
-    where: { workspaceId, ...(ids ? { id: { in: [...new Set(ids)] } } : { archivedAt: null }) },
-    select: { ...SPECIES_FIELDS, profiles: { orderBy: { number: 'desc' }, take: 1 } },
-    orderBy: { scientificName: 'asc' },
-  })
-  return new Map(rows.map(({ profiles, ...row }) => [row.id, withProfile(row, profiles[0])]))
+  const wanted = ids
+    ? Prisma.sql`s.id = any(${[...new Set(ids)]}::uuid[])`
+    : Prisma.sql`s.archived_at is null`
+  // Written only through checkProfile, so the stored JSON has the shape of a profile.
+  const rows = await tx.$queryRaw<SpeciesWithProfile[]>`
+    select s.id, s.slug, s.scientific_name as "scientificName", s.common_name as "commonName", s.kind::text, s.version,
+      newest.content as profile, newest.number as "profileNumber"
+    from species s
+    left join lateral (
+      select p.content, p.number from care_profile p
+      where p.workspace_id = s.workspace_id and p.species_id = s.id
+      order by p.number desc limit 1) newest on true
+    where s.workspace_id = ${workspaceId}::uuid and ${wanted}
+    order by s.scientific_name`
+  return new Map(rows.map((row) => [row.id, row]))
 }
 
 function withProfile(
