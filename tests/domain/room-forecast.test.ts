@@ -5,6 +5,8 @@ import { priorParameters } from '@/lib/domain/development/parameters'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { forecastRoom, type RoomForecast } from '@/lib/domain/room-forecast/forecast'
 import type { RoomInput } from '@/lib/domain/room-forecast/input'
+import { addSpecies, speciesWeeks, spread } from '@/lib/domain/room-forecast/weeks'
+import { saySaleable } from '@/lib/domain/room-forecast/wording'
 import { profileOf, steady } from '../cases/profile'
 
 const profile = profileOf('creobroter-spp')
@@ -54,6 +56,38 @@ function livingOn(forecast: RoomForecast, day: number): number {
 }
 
 describe('who is in the room', () => {
+  it('knows all of a species better than its stages, which only trade animals', () => {
+    const forecast = forecastRoom(room({ animals: nymphs(100), days: 40 }))
+    const [total] = forecast.totals
+    for (const day of [0, 12, 30]) {
+      expect(total?.mean[day]).toBeCloseTo(livingOn(forecast, day), 4)
+      const apart = forecast.series.reduce((sum, { variance }) => sum + variance[day]!, 0)
+      expect(total?.variance[day]).toBeLessThanOrEqual(apart + 1e-6)
+    }
+    // Of a hundred nymphs about four die in thirty days: that is all nobody knows of their number.
+    expect(Math.sqrt(total?.variance[30] ?? 0)).toBeLessThan(4)
+  })
+
+  it('takes planned sales out of the total as well', () => {
+    const sale = {
+      on: addDays(TODAY, 10),
+      speciesId: 'creobroter',
+      sex: 'female' as const,
+      moults: 3,
+      isAdult: false,
+    }
+    const forecast = forecastRoom(room({ animals: nymphs(60), sales: [{ ...sale, count: 15 }], days: 30 }))
+    for (const day of [5, 15, 29])
+      expect(forecast.totals[0]?.mean[day]).toBeCloseTo(livingOn(forecast, day), 4)
+    expect(forecast.totals[0]?.mean[11]).toBeLessThan(47)
+  })
+
+  it('counts animals with one record as many as they are', () => {
+    const apart = forecastRoom(room({ animals: nymphs(30, { clutchId: 'one' }), days: 30 }))
+    const together = forecastRoom(room({ animals: nymphs(1, { clutchId: 'one', count: 30 }), days: 30 }))
+    expect(together.series).toEqual(apart.series)
+  })
+
   it('begins with those that stand there today, each in its own stage', () => {
     const forecast = forecastRoom(room({ animals: [...nymphs(30), ...nymphs(12, { moults: 5 })] }))
     expect(countOn(forecast, 3, 0).mean).toBeCloseTo(30, 6)
@@ -257,3 +291,51 @@ function playedNymph(room: {
     return moults >= totalMoults ? 99 : moults
   })
 }
+
+describe('the room by week', () => {
+  const span = { from: TODAY, weeks: 6 }
+  const ages = [{ id: 'creobroter', saleFromMoults: 2 }]
+
+  it('splits all living animals into those here, by age, and those to hatch', () => {
+    const eggCase = {
+      speciesId: 'creobroter',
+      zoneId: 'rack',
+      hatch: { laid: { kind: 'known' as const, on: addDays(TODAY, -30) } },
+      nymphs: { mean: 30, variance: 100 },
+    }
+    const forecast = forecastRoom(
+      room({
+        animals: [...nymphs(20), ...nymphs(8, { moults: 0, sex: 'unsexed' })],
+        eggCases: [eggCase],
+        days: 42,
+      }),
+    )
+    const weeks = addSpecies(speciesWeeks(forecast, ages, span))
+    expect(weeks).toHaveLength(6)
+    for (const { living, adults, grownNymphs, young, toHatch } of weeks)
+      expect(adults + grownNymphs + young + toHatch).toBeCloseTo(living.expected, 6)
+    expect(weeks[0]?.young).toBeGreaterThan(7)
+    expect(weeks[0]?.ofSaleAge.expected).toBeGreaterThan(19)
+    expect(weeks[3]?.toHatch).toBeGreaterThan(10)
+    expect(weeks.every(({ living }) => living.low <= living.expected && living.expected <= living.high)).toBe(
+      true,
+    )
+  })
+
+  it('says in words what can be sold in some weeks', () => {
+    const forecast = forecastRoom(room({ animals: nymphs(8, { moults: 0, sex: 'unsexed' }), days: 42 }))
+    const weeks = addSpecies(speciesWeeks(forecast, ages, span))
+    expect(saySaleable(weeks, 5, TODAY)).toMatch(
+      /^In 5 weeks, from 6 Dec, about \d \(\d to \d\) will be old enough to sell; now it is 0\.$/,
+    )
+    expect(saySaleable(weeks, 9, TODAY)).toBeNull()
+  })
+
+  it('reads a range off mean and variance as a gamma does', () => {
+    // Gamma with shape 4 and mean 20: 10 % at 8.72, 90 % at 33.4.
+    const { low, high } = spread(20, 100)
+    expect(low).toBeCloseTo(8.72, 0)
+    expect(high).toBeCloseTo(33.4, 0)
+    expect(spread(0, 0)).toEqual({ expected: 0, sd: 0, low: 0, high: 0 })
+  })
+})

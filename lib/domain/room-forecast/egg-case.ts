@@ -11,6 +11,7 @@ import {
   playableCourses,
   playGrown,
   spreads,
+  sumStages,
 } from './part-play'
 
 /** Egg cases of one species in one zone, put together. */
@@ -102,6 +103,7 @@ export function playEggs(part: EggPart, grid: PartGrid): PlayedEggs {
       addInto(grown[course.sex], leaving, course.weight)
     }
     playGrown(grown, { adults, steps: grid.steps, played: one })
+    sumStages(one)
     return one.map((chances, stage) => {
       const mean = convolve(part.hatching, chances)
       const squares = convolve(

@@ -2,13 +2,12 @@ import { addDays, dayNumber, type PlainDate } from '../calendar/date'
 import type { Sex } from '../care-profile/body-length'
 import { type DevelopmentClock, developmentClock, effectiveDaysAt, thresholdsOf } from '../development/clock'
 import { withLearnedThreshold } from '../development/learning'
-import type { Occupancy } from './course-play'
-import { type EggPart, eggPart, playEggs } from './egg-case'
+import { type DailyPart, dailyEggs, dailyPart, type PlaceTime } from './daily'
+import { type EggPart, eggPart } from './egg-case'
 import { groupRoom } from './grouping'
-import { GUESSES } from './guess'
 import { MOST_DAYS, type RoomInput, type RoomSpecies, type RoomZone } from './input'
+import { type Moments, type RoomParts, seriesOf, totalsOf } from './moments'
 import type { RoomPart } from './part'
-import { ADULT, type PartGrid, playPart, STAGES } from './part-play'
 import { withoutSales } from './sale'
 
 /** Living animals of one species, sex and stage on each day: expected number and variance. */
@@ -21,17 +20,12 @@ export type RoomSeries = {
   variance: number[]
 }
 
-/** `parts` lets the next forecast keep what has not changed. */
-export type RoomForecast = { days: PlainDate[]; series: RoomSeries[]; parts: ReadonlyMap<string, DailyPart> }
-
-/** A part by day: per guess and stage the expected number, and the variance single animals add. */
-export type DailyPart = {
-  signature: string
-  speciesId: string
-  sex: Sex
-  /** One after the other: guess, stage, day. */
-  means: Float64Array
-  ownVariance: Float64Array
+/** `totals`: all stages of a species. `parts` lets the next forecast keep what has not changed. */
+export type RoomForecast = {
+  days: PlainDate[]
+  series: RoomSeries[]
+  totals: ({ speciesId: string } & Moments)[]
+  parts: RoomParts
 }
 
 /**
@@ -39,6 +33,17 @@ export type DailyPart = {
  * on the number of different species, zones and sexes, hardly on the number of animals.
  */
 export function forecastRoom(input: RoomInput, before?: RoomForecast): RoomForecast {
+  const steps = forecastRoomSteps(input, before)
+  let step = steps.next()
+  while (!step.done) step = steps.next()
+  return step.value
+}
+
+/** The same, part by part, so that whoever waits for it can do something else in between. */
+export function* forecastRoomSteps(
+  input: RoomInput,
+  before?: RoomForecast,
+): Generator<undefined, RoomForecast, undefined> {
   const days = Math.min(MOST_DAYS, Math.max(1, Math.round(input.days)))
   const room = { ...input, days, species: input.species.map(withOwnThreshold) }
   const parts = new Map<string, DailyPart>()
@@ -48,15 +53,40 @@ export function forecastRoom(input: RoomInput, before?: RoomForecast): RoomForec
     keepOrPlay(parts, { key: part.key, signature: signatureOf(part, room), before }, () =>
       dailyPart(part, time),
     )
+    yield
   }
   for (const { time, ...cases } of eggsByPlace(room, times)) {
     const part = eggPart(cases, { today: room.today, days, steps: time.steps, stepOf: time.stepOf })
     keepOrPlay(parts, { key: part.key, signature: signatureOf(part, room), before }, () =>
       dailyEggs(part, time),
     )
+    yield
   }
   const dates = Array.from({ length: days }, (_, day) => addDays(room.today, day))
-  return { days: dates, series: withoutSales(seriesOf(parts, days), room, times), parts }
+  const all = seriesOf(parts, days)
+  const series = withoutSales(all, room, times)
+  return { days: dates, series, totals: totalsLeft(totalsOf(parts, days), all, series), parts }
+}
+
+/** Totals without the animals that planned sales take. */
+function totalsLeft(
+  totals: RoomForecast['totals'],
+  all: readonly RoomSeries[],
+  left: readonly RoomSeries[],
+): RoomForecast['totals'] {
+  return totals.map((total) => {
+    const living = (series: readonly RoomSeries[], day: number) =>
+      series.reduce((sum, one) => sum + (one.speciesId === total.speciesId ? one.mean[day]! : 0), 0)
+    const shares = total.mean.map((_, day) => {
+      const before = living(all, day)
+      return before > 0 ? Math.min(1, living(left, day) / before) : 1
+    })
+    return {
+      speciesId: total.speciesId,
+      mean: total.mean.map((mean, day) => mean * shares[day]!),
+      variance: total.variance.map((variance, day) => variance * shares[day]!),
+    }
+  })
 }
 
 function withOwnThreshold(species: RoomSpecies): RoomSpecies {
@@ -96,8 +126,6 @@ function signatureOf(part: RoomPart | EggPart, room: RoomInput): string {
     zone.history.slice(-30),
   ])
 }
-
-export type PlaceTime = PartGrid & { stepOf: (days: number) => number; stepOfDay: number[] }
 
 /** Days of the calendar on the clock of a species in a zone. */
 function zoneTimes(room: RoomInput): (species: RoomSpecies, zone: RoomZone) => PlaceTime {
@@ -140,95 +168,4 @@ function eggsByPlace(room: RoomInput, times: (species: RoomSpecies, zone: RoomZo
     if (!species || !zone) throw new RangeError(`not in the room: ${key}`)
     return { key, species, zone, cases, time: times(species, zone) }
   })
-}
-
-function dailyPart(part: RoomPart, time: PlaceTime): Omit<DailyPart, 'signature'> {
-  const { means, ownVariance, now } = playPart(part, time)
-  return { ...daily(means, ownVariance, { now, time }), speciesId: part.species.id, sex: part.sex }
-}
-
-function dailyEggs(part: EggPart, time: PlaceTime): Omit<DailyPart, 'signature'> {
-  const { means, ownVariance } = playEggs(part, time)
-  const now = new Float64Array(STAGES)
-  return { ...daily(means, ownVariance, { now, time }), speciesId: part.species.id, sex: 'unsexed' }
-}
-
-function daily(
-  means: readonly Occupancy[],
-  ownVariance: Occupancy,
-  { now, time }: { now: Float64Array; time: PlaceTime },
-): { means: Float64Array; ownVariance: Float64Array } {
-  const days = time.stepOfDay.length
-  const flat = new Float64Array(means.length * STAGES * days)
-  means.forEach((stages, guess) => {
-    stages.forEach((stage, index) => {
-      readDays(stage, { now: now[index]!, time }, flat.subarray((guess * STAGES + index) * days))
-    })
-  })
-  const variance = new Float64Array(STAGES * days)
-  ownVariance.forEach((stage, index) => {
-    readDays(stage, { now: 0, time }, variance.subarray(index * days))
-  })
-  return { means: flat, ownVariance: variance }
-}
-
-/** Between steps evenly; a step's value is that of half a step later, before the first stands what is seen now. */
-function readDays(
-  stage: Float64Array,
-  { now, time }: { now: number; time: PlaceTime },
-  into: Float64Array,
-): void {
-  time.stepOfDay.forEach((step, day) => {
-    const at = step - 0.5
-    const low = Math.floor(at)
-    const from = low < 0 ? now : stage[low]!
-    const until = stage[Math.min(stage.length - 1, low + 1)]!
-    const share = low < 0 ? step / 0.5 : at - low
-    into[day] = from + (until - from) * share
-  })
-}
-
-/** Adds the parts of a species and sex: guesses move all of them together. */
-function seriesOf(parts: ReadonlyMap<string, DailyPart>, days: number): RoomSeries[] {
-  const sums = new Map<string, { speciesId: string; sex: Sex; means: Float64Array; own: Float64Array }>()
-  for (const [, part] of [...parts].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    const key = `${part.speciesId}|${part.sex}`
-    const sum = sums.get(key) ?? {
-      speciesId: part.speciesId,
-      sex: part.sex,
-      means: new Float64Array(part.means.length),
-      own: new Float64Array(part.ownVariance.length),
-    }
-    sums.set(key, sum)
-    for (let cell = 0; cell < sum.means.length; cell += 1) sum.means[cell]! += part.means[cell]!
-    for (let cell = 0; cell < sum.own.length; cell += 1) sum.own[cell]! += part.ownVariance[cell]!
-  }
-  return [...sums.values()].flatMap((sum) =>
-    Array.from({ length: STAGES }, (_, stage) => ({
-      speciesId: sum.speciesId,
-      sex: sum.sex,
-      moults: stage === ADULT ? null : stage,
-      ...momentsOf(sum, stage, days),
-    })).filter(({ mean }) => mean.some((count) => count > 1e-6)),
-  )
-}
-
-function momentsOf(
-  sum: { means: Float64Array; own: Float64Array },
-  stage: number,
-  days: number,
-): { mean: number[]; variance: number[] } {
-  const mean: number[] = []
-  const variance: number[] = []
-  for (let day = 0; day < days; day += 1) {
-    let [first, second] = [0, 0]
-    GUESSES.forEach(({ weight }, guess) => {
-      const count = sum.means[(guess * STAGES + stage) * days + day]!
-      first += weight * count
-      second += weight * count * count
-    })
-    mean.push(first)
-    variance.push(Math.max(0, second - first * first) + sum.own[stage * days + day]!)
-  }
-  return { mean, variance }
 }

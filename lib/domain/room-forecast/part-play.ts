@@ -16,6 +16,9 @@ import { adultStage, courseStages } from './stage-lengths'
 /** Nymphs by moults, then the adults. */
 export const STAGES = 14
 export const ADULT = STAGES - 1
+/** After the stages all of them together: their spread is not the sum of the stages', which trade animals. */
+export const ALL = STAGES
+export const ROWS = STAGES + 1
 
 /**
  * A part's future: expected living animals by stage and step for each of five equally handled guesses at what
@@ -42,7 +45,7 @@ export function playPart(part: RoomPart, grid: PartGrid): PlayedPart {
   const sd = spreads(part, parameters, grid)
   const tracks = tracksOf(part)
   const ownVariance = emptyOccupancy(grid.steps)
-  const now = new Float64Array(STAGES)
+  const now = new Float64Array(ROWS)
   const adults = adultStages(part)
   const means = GUESSES.map((guess) => {
     const total = emptyOccupancy(grid.steps)
@@ -56,6 +59,7 @@ export function playPart(part: RoomPart, grid: PartGrid): PlayedPart {
     }
     return total
   })
+  now[ALL] = now.reduce((sum, count) => sum + count, 0)
   return { means, ownVariance, now }
 }
 
@@ -160,7 +164,13 @@ function playTrack(
     })
   })
   playGrown(grown, { adults, steps: grid.steps, played })
+  sumStages(played)
   return played
+}
+
+/** Fills the row of all stages together. */
+export function sumStages(played: Occupancy): void {
+  for (let stage = 0; stage < STAGES; stage += 1) addInto(played[ALL]!, played[stage]!, 1)
 }
 
 /** Final moults of all courses together: adults live equally long however they got there. */
@@ -252,7 +262,7 @@ function playAdults(
 }
 
 export function emptyOccupancy(steps: number): Occupancy {
-  return Array.from({ length: STAGES }, () => new Float64Array(steps))
+  return Array.from({ length: ROWS }, () => new Float64Array(steps))
 }
 
 export function addInto(total: Float64Array, part: Float64Array, times: number): void {

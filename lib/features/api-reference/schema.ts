@@ -13,6 +13,7 @@ import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
 import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
+import { roomForecastApi } from '@/lib/features/room-forecast/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
@@ -31,6 +32,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   individualApi,
   moultApi,
   lookApi,
+  roomForecastApi,
   housingApi,
   feedingApi,
   departureApi,

@@ -87,6 +87,7 @@ export const OPERATIONS: Operation[] = [
     () => '/separation-plans',
     (id) => ({ from: TODAY, days: 7, containers: [{ kind: id.containerKind, free: 3 }] }),
   ]),
+  get('/room-forecast', 'individual:read', () => '/room-forecast?weeks=2'),
   get('/individuals', 'individual:read', () => '/individuals'),
   post('/individuals', 'individual:write', [
     () => '/individuals',

@@ -57,6 +57,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/individuals/new': inside('individual:write', () => '/individuals/new'),
   '/w/[workspace]/mails': inside('mail:read', () => '/mails'),
   '/w/[workspace]/people': inside('person:manage', () => '/people'),
+  '/w/[workspace]/room': inside('individual:read', () => '/room'),
   '/w/[workspace]/sales': inside('sale:read', () => '/sales'),
   '/w/[workspace]/sales/[id]': inside('sale:read', (id) => `/sales/${id.sale}`),
   '/w/[workspace]/sales/counter': inside('sale:write', () => '/sales/counter'),
