@@ -1,6 +1,7 @@
 import pg from 'pg'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { seededStream } from '@/lib/domain/random/seeded'
+import { SUMS_THAT_DIFFER } from '@/tests/support/bookkeeping'
 import { requireDatabase } from '@/tests/support/database'
 import { startServer, type TestServer } from '@/tests/support/server'
 import { watchIds } from '../isolation/calls/call'
@@ -126,11 +127,3 @@ function readJson(text: string) {
     return { status: `no JSON: ${text.slice(0, 200)}` }
   }
 }
-
-/** Clutches whose row of the head count is not what their entries add up to. */
-const SUMS_THAT_DIFFER = `
-  select h.clutch_id from head_count h
-  where h.together <> (select coalesce(sum(case when e."to" = 'together' then e.count else 0 end
-      - case when e."from" = 'together' then e.count else 0 end), 0)
-    from head_count_entry e where e.workspace_id = h.workspace_id and e.clutch_id = h.clutch_id)
-    or h.hatched <> h.together + h.single + h.sold + h.given_away + h.dead + h.escaped + h.unaccounted`

@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process'
 import fs from 'node:fs'
 import http from 'node:http'
 import net from 'node:net'
@@ -9,7 +8,14 @@ import { readPort } from '@/lib/ops/database/pid-file.mjs'
 import { readProcess } from '@/lib/ops/process/life.mjs'
 import { withClient } from '@/tests/support/clone'
 import { findFreePort } from '@/tests/support/server'
-import { addressOf, makeDataFolder, removeDataFolder, startUp, type Up } from '@/tests/support/up'
+import {
+  addressOf,
+  listChildren,
+  makeDataFolder,
+  removeDataFolder,
+  startUp,
+  type Up,
+} from '@/tests/support/up'
 
 const dataFolder = makeDataFolder()
 const ups: Up[] = []
@@ -65,30 +71,6 @@ function readPostmaster(): number {
   return Number(fs.readFileSync(path.join(dataFolder, 'postgres/postmaster.pid'), 'utf8').split('\n')[0])
 }
 
-/** By /proc where there is one: a machine with nothing but Node.js may have no `ps`. */
-function childrenOf(parent: number): number[] {
-  if (!fs.existsSync('/proc/self/stat')) {
-    const rows = execFileSync('ps', ['-axo', 'pid=,ppid='], { encoding: 'utf8' }).trim().split('\n')
-    const pairs = rows.map((row) => row.trim().split(/\s+/).map(Number))
-    return pairs.filter(([, ppid]) => ppid === parent).map(([pid]) => pid ?? 0)
-  }
-  const pids = fs.readdirSync('/proc').filter((name) => /^\d+$/.test(name))
-  return pids.map(Number).filter((pid) => {
-    const [state, ppid] = readStat(pid).split(') ')[1]?.split(' ') ?? []
-    return Number(ppid) === parent && state !== 'Z'
-  })
-}
-
-/** Nothing for a process that ended while the others were looked at. */
-function readStat(pid: number): string {
-  try {
-    return fs.readFileSync(`/proc/${pid}/stat`, 'utf8')
-  } catch (error) {
-    if (['ENOENT', 'ESRCH'].includes((error as NodeJS.ErrnoException).code ?? '')) return ''
-    throw error
-  }
-}
-
 afterEach(async () => {
   for (const up of ups) {
     if (up.child.exitCode === null && up.child.signalCode === null) up.child.kill('SIGTERM')
@@ -103,10 +85,10 @@ describe('npm run up', () => {
     const first = start({ DEMO: 'on' })
     await first.says('filling the demo workspaces')
     await new Promise((resolve) => setTimeout(resolve, 1500))
-    const [filling] = childrenOf(first.child.pid ?? 0)
+    const [filling] = listChildren(first.child.pid ?? 0)
     expect(filling).toBeGreaterThan(0)
     // With a database that stands still it cannot end by having finished.
-    const backends = childrenOf(readPostmaster())
+    const backends = listChildren(readPostmaster())
     for (const backend of backends) process.kill(backend, 'SIGSTOP')
     first.child.kill('SIGKILL')
     await first.ended
@@ -161,7 +143,7 @@ describe('npm run up', () => {
   it('keeps its records across a stop, and leaves no process behind', async () => {
     const first = await startReady()
     await noteInDatabase('note before a stop')
-    const children = childrenOf(first.child.pid ?? 0)
+    const children = listChildren(first.child.pid ?? 0)
     expect(children).toHaveLength(2)
     first.child.kill('SIGTERM')
     expect(await first.ended).toBe(0)
@@ -190,7 +172,7 @@ describe('npm run up', () => {
   it('starts a dead server, dead jobs and a dead database again', async () => {
     const up = await startReady()
     const address = addressOf(up)
-    for (const child of childrenOf(up.child.pid ?? 0)) process.kill(child, 'SIGKILL')
+    for (const child of listChildren(up.child.pid ?? 0)) process.kill(child, 'SIGKILL')
     await up.says('The web server died (SIGKILL); starting it again in 0.5 s.')
     await up.says('The jobs process died (SIGKILL); starting it again in 0.5 s.')
     await until(() => isAnswering(address), 'the server answered again')

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process'
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
@@ -70,4 +70,28 @@ export async function removeDataFolder(dataFolder: string, ups: Up[]): Promise<v
   if (fs.existsSync(path.join(cluster, 'PG_VERSION')))
     await stopCluster(describeCluster(cluster), 'immediate')
   fs.rmSync(path.dirname(dataFolder), { recursive: true, force: true })
+}
+
+/** By /proc where there is one: a machine with nothing but Node.js may have no `ps`. */
+export function listChildren(parent: number): number[] {
+  if (!fs.existsSync('/proc/self/stat')) {
+    const rows = execFileSync('ps', ['-axo', 'pid=,ppid='], { encoding: 'utf8' }).trim().split('\n')
+    const pairs = rows.map((row) => row.trim().split(/\s+/).map(Number))
+    return pairs.filter(([, ppid]) => ppid === parent).map(([pid]) => pid ?? 0)
+  }
+  const pids = fs.readdirSync('/proc').filter((name) => /^\d+$/.test(name))
+  return pids.map(Number).filter((pid) => {
+    const [state, ppid] = readStat(pid).split(') ')[1]?.split(' ') ?? []
+    return Number(ppid) === parent && state !== 'Z'
+  })
+}
+
+/** Nothing for a process that ended while the others were looked at. */
+function readStat(pid: number): string {
+  try {
+    return fs.readFileSync(`/proc/${pid}/stat`, 'utf8')
+  } catch (error) {
+    if (['ENOENT', 'ESRCH'].includes((error as NodeJS.ErrnoException).code ?? '')) return ''
+    throw error
+  }
 }

@@ -34,6 +34,13 @@ export function namesAnotherProcess(folder) {
   return pid > 0 && canTell && isNumberInUse(pid) && readProcess(pid)?.name !== 'postgres'
 }
 
+/** By a glance that costs next to nothing; whoever answers no has to be asked properly. */
+export function hasLivingServer(folder) {
+  const pid = Number(readLine(folder, LINE.pid))
+  if (!(pid > 0)) return false
+  return process.platform === 'linux' ? readProcess(pid)?.name === 'postgres' : isNumberInUse(pid)
+}
+
 /** Sessions of a killed server may still write for a moment; its block of shared memory shows that they live. */
 function hasSurvivors(folder) {
   const [, id] = readLine(folder, LINE.sharedMemory).trim().split(/\s+/)

@@ -5,8 +5,9 @@ import { inProject, projectFolder } from '../place.mjs'
 import { Refusal, say } from '../say.mjs'
 
 const FIRST_DELAY_MS = 500
-const LONGEST_DELAY_MS = 30_000
-const STEADY_MS = 60_000
+// Somebody waits at the counter: even a child that dies over and over is tried again every few seconds.
+const LONGEST_DELAY_MS = 8000
+const STEADY_MS = 10_000
 
 function spawnChild({ args, env }) {
   const guard = ['--import', inProject('lib/ops/process/end-with-parent.mjs')]
@@ -34,7 +35,7 @@ function startChild(description, { onReady, onExit }) {
 
 /**
  * A child that says `ready` once it can work. Dead before that, it is a failed start; dead later, it is
- * started again, after a delay that doubles until it has held out for a minute.
+ * started again, after a delay that doubles until it has held out for a while.
  */
 export function keepChild({ name, args, env }) {
   let life = null

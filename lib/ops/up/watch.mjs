@@ -1,7 +1,9 @@
 // The database is no child of ours (it outlives a kill -9 of `up`), so it is looked at from time to time.
 import { isClusterRunning, startCluster } from '../database/cluster.mjs'
+import { hasLivingServer } from '../database/pid-file.mjs'
 import { printError, say } from '../say.mjs'
 
+const GLANCE_MS = 500
 const LOOK_MS = 5000
 const LONGEST_MS = 60_000
 
@@ -10,6 +12,8 @@ export function watchCluster(cluster, { password, port }, stopper) {
   let timer = null
   let isOver = false
   let delayMs = LOOK_MS
+  let lookedAt = Date.now()
+  const canGlance = hasLivingServer(cluster.folder) // not where other users' processes are hidden
 
   const revive = async () => {
     say('The database has stopped; starting it again.')
@@ -17,6 +21,14 @@ export function watchCluster(cluster, { password, port }, stopper) {
     if (newPort === port) return
     say(`Its port ${port} was taken meanwhile. Please start Oothecary again.`)
     stopper.stop(1)
+  }
+
+  /** Who waits at the counter waits for the shorter of the two: a process that is gone is seen at a glance. */
+  const glance = async () => {
+    const isDue = Date.now() - lookedAt >= delayMs
+    const isGone = canGlance && delayMs === LOOK_MS && !hasLivingServer(cluster.folder)
+    if (isDue || isGone) await look()
+    plan()
   }
 
   const look = async () => {
@@ -27,12 +39,12 @@ export function watchCluster(cluster, { password, port }, stopper) {
       printError(error)
       delayMs = Math.min(delayMs * 2, LONGEST_MS)
     }
-    plan()
+    lookedAt = Date.now()
   }
 
   const plan = () => {
     if (isOver) return
-    timer = setTimeout(look, delayMs)
+    timer = setTimeout(glance, GLANCE_MS)
     timer.unref()
   }
 
