@@ -22,6 +22,11 @@ export const SOURCE_GUARDS: Removal[] = [
     ['tests/isolation/fence.test.ts'],
     ['lib/platform/db.ts', 'fenceAdapter(await open())', 'open()'],
   ),
+  take(
+    'the second try of what the database has taken back',
+    ['tests/faults/commits.test.ts'],
+    ['lib/platform/db.ts', 'if (attempt >= 5 || !isRetryable(error)) throw error', 'if (error) throw error'],
+  ),
   take('the zone of the connections', TRAPS, ['lib/platform/db.ts', `'TimeZone=UTC',`, '']),
   take('the zone of the sign-in', TRAPS, ['lib/platform/auth-database.ts', '-c TimeZone=UTC ', '']),
   take('the time limit of a statement', TRAPS, ['lib/platform/db.ts', `'statement_timeout=20000',`, '']),
