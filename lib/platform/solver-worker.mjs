@@ -1,5 +1,8 @@
 // One thread of the solver: takes a program by message, answers by message. Plain JavaScript, because a bundler cannot
 // follow it; loaded by path. The wasm comes from the installed package beside its own loader.
+import path from 'node:path'
+import process from 'node:process'
+import { pathToFileURL } from 'node:url'
 import { parentPort } from 'node:worker_threads'
 import loadHighs from 'highs'
 
@@ -79,9 +82,40 @@ function run(model, options) {
   return { status, cost, values: colValue, rowDuals: rowDual, columnDuals: colDual }
 }
 
-parentPort?.on('message', ({ program, timeLimitMs }) => {
+/** The core is TypeScript, which a thread has to be taught to read; once, and only where a plan is asked for. */
+let isTaught = false
+async function findPlan({ file, name }) {
+  if (!isTaught) {
+    const { register } = await import('tsx/esm/api')
+    register()
+    isTaught = true
+  }
+  const found = (await import(pathToFileURL(path.join(process.cwd(), file)).href))[name]
+  if (typeof found !== 'function') throw new Error(`${file} has no ${name}`)
+  return found
+}
+
+/** Share of the time left for what a plan does after it was told to end. */
+const LAST_SHARE = 0.1
+
+async function work({ plan, input, timeLimitMs, endsAtMs }) {
+  const endsAt = endsAtMs - performance.timeOrigin - LAST_SHARE * timeLimitMs
+  const make = await findPlan(plan)
+  const steps = make(input, { mayGoOn: () => performance.now() < endsAt })
+  let step = steps.next()
+  while (!step.done) {
+    const leftMs = endsAt - performance.now()
+    step = steps.next(
+      leftMs > 0 ? solve(step.value, leftMs) : { status: 'timed-out', cost: Infinity, values: null },
+    )
+  }
+  return step.value
+}
+
+parentPort?.on('message', async (question) => {
   try {
-    parentPort?.postMessage({ answer: solve(program, timeLimitMs) })
+    const answer = question.plan ? await work(question) : solve(question.program, question.timeLimitMs)
+    parentPort?.postMessage({ answer })
   } catch (error) {
     parentPort?.postMessage({ failure: error instanceof Error ? error.message : String(error) })
   }

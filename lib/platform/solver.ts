@@ -1,26 +1,33 @@
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { LinearProgram, ProgramAnswer } from '@/lib/domain/program/linear'
+import { AppError } from '@/lib/platform/errors'
 
 /**
- * Solves linear and mixed-integer programs off the request thread, on a pool of two threads started on first
- * use and kept; they keep no process alive. Every call is answered within its time limit and a little grace,
- * waiting for a free thread included: a program that has not even begun by then is 'timed-out' without values,
- * and a thread that does not come back is ended and replaced.
+ * Solves linear and mixed-integer programs, and works out whole plans, off the request thread: on a pool of two
+ * threads started on first use and kept; they keep no process alive. Every call is answered within its time limit
+ * and a little grace, waiting for a free thread included: what has not even begun by then is out of time, and a
+ * thread that does not come back is ended and replaced.
  */
 
 const POOL_SIZE = 2
 const DEFAULT_LIMIT_MS = 5000
 /** How long a thread may overstay a limit that it was given itself. */
 const GRACE_MS = 1500
+/** A plan may meet a thread that has yet to learn how to read the core. */
+const PLAN_GRACE_MS = 6000
 
-type SolverReport = { isReady?: true; answer?: ProgramAnswer; failure?: string }
+type Question = { program: LinearProgram } | { plan: CorePlan; input: unknown }
+
+/** `answer` is what was asked for: the same thread answers programs and plans. */
+type SolverReport = { isReady?: true; answer?: unknown; failure?: string }
 
 type Job = {
-  program: LinearProgram
+  question: Question
   /** On the monotonic clock. */
   endsAt: number
-  resolve: (answer: ProgramAnswer) => void
+  /** Null when the time is up. */
+  resolve: (answer: unknown) => void
   reject: (error: Error) => void
 }
 
@@ -32,13 +39,41 @@ const threads: Thread[] = []
 const queue: Job[] = []
 
 /** @throws Error when the program is malformed or its thread dies */
-export function solveProgram(
+export async function solveProgram(
   program: LinearProgram,
   options: { timeLimitMs?: number } = {},
 ): Promise<ProgramAnswer> {
+  const answer = await ask({ program }, options.timeLimitMs ?? DEFAULT_LIMIT_MS)
+  return (answer as ProgramAnswer | null) ?? OUT_OF_TIME
+}
+
+/**
+ * A plan of the core as a thread finds it: the file that exports it, from the project's root, and its name. It takes
+ * its input and `{ mayGoOn }`, which says no when its time is up, and yields the programs it wants solved.
+ */
+export type CorePlan = { file: `lib/domain/${string}.ts`; name: string }
+
+/**
+ * Works out a plan on a thread of its own, its programs included.
+ * @throws AppError busy when other plans took all of the time; Error when the plan fails or its thread dies
+ */
+export async function solvePlan<Input, Result>(
+  plan: CorePlan,
+  input: Input,
+  options: { timeLimitMs?: number } = {},
+): Promise<Result> {
   const limitMs = options.timeLimitMs ?? DEFAULT_LIMIT_MS
+  const answer = await ask({ plan, input }, limitMs)
+  if (answer === null)
+    throw new AppError('busy', 'Other plans are being worked out. Try again in a moment.', {
+      present: { retryAfterSeconds: Math.ceil(limitMs / 1000) },
+    })
+  return answer as Result
+}
+
+function ask(question: Question, limitMs: number): Promise<unknown> {
   return new Promise((resolve, reject) => {
-    const job: Job = { program, endsAt: performance.now() + limitMs, resolve, reject }
+    const job: Job = { question, endsAt: performance.now() + limitMs, resolve, reject }
     queue.push(job)
     // The threads at work keep the process alive as long as somebody waits; this alarm must not.
     setTimeout(() => leaveQueue(job), limitMs).unref()
@@ -68,7 +103,7 @@ function leaveQueue(job: Job): void {
   const place = queue.indexOf(job)
   if (place < 0) return
   queue.splice(place, 1)
-  job.resolve(OUT_OF_TIME)
+  job.resolve(null)
 }
 
 function serveQueue(): void {
@@ -83,9 +118,14 @@ function serveQueue(): void {
 function begin(thread: Thread, job: Job): void {
   thread.job = job
   const leftMs = Math.max(1, job.endsAt - performance.now())
-  thread.alarm = setTimeout(() => replace(thread, () => job.resolve(OUT_OF_TIME)), leftMs + GRACE_MS)
+  thread.alarm = setTimeout(
+    () => replace(thread, () => job.resolve(null)),
+    leftMs + ('plan' in job.question ? PLAN_GRACE_MS : GRACE_MS),
+  )
   thread.worker.ref()
-  thread.worker.postMessage({ program: job.program, timeLimitMs: leftMs })
+  // On the clock that threads share: a thread that is slow to begin has that much less time.
+  const endsAtMs = performance.timeOrigin + job.endsAt
+  thread.worker.postMessage({ ...job.question, timeLimitMs: leftMs, endsAtMs })
 }
 
 function startThread(): Thread | undefined {
@@ -107,7 +147,7 @@ function settle(thread: Thread, report: SolverReport): void {
   const { job } = thread
   if (report.isReady || !job) return
   release(thread)
-  if (report.answer) job.resolve(report.answer)
+  if (report.answer !== undefined) job.resolve(report.answer)
   else job.reject(new Error(`the solver refused: ${report.failure}`))
   serveQueue()
 }

@@ -1,4 +1,4 @@
-import type { PlanRoom } from './room'
+import { isIn, type PlanRoom } from './room'
 import { addArrival } from './scenario'
 
 /**
@@ -21,7 +21,8 @@ export type Played = {
 export function supplyOf(room: PlanRoom, scenario: number, counts: readonly number[]): Float64Array[] {
   const supply = room.scenarios[scenario]!.supply.map((days) => Float64Array.from(days))
   counts.forEach((count, slot) => {
-    if (count > 0) addSlot(room, { scenario, slot, from: 0, to: count }, supply[room.slots[slot]!.line]!)
+    if (count > 0 && isIn(room, slot, scenario))
+      addSlot(room, { scenario, slot, from: 0, to: count }, supply[room.slots[slot]!.line]!)
   })
   return supply
 }
@@ -39,18 +40,18 @@ export function addSlot(
     addArrival(days, line.curve, { day: slot.arrives, count })
     return
   }
-  const totals = room.scenarios[change.scenario]!.yields[change.slot]!
-  const more = totals[change.to]! - totals[change.from]!
+  const more = (change.to - change.from) * room.scenarios[change.scenario]!.yieldEach[change.slot]!
   const until = Math.min(days.length, slot.day + line.curve.length, slot.day + line.discardAfterDays)
   for (let day = slot.day; day < until; day += 1) days[day]! += more * line.curve[day - slot.day]!
 }
 
-/** Starters needed, by line and day. */
-export function startersOf(room: PlanRoom, counts: readonly number[]): Float64Array[] {
+/** Starters needed in one scenario, by line and day. */
+export function startersOf(room: PlanRoom, scenario: number, counts: readonly number[]): Float64Array[] {
   const needed = room.lines.map(() => new Float64Array(room.dayCount))
   counts.forEach((count, index) => {
     const slot = room.slots[index]!
-    if (slot.kind === 'start') needed[slot.line]![slot.day]! += count * room.kept[slot.line]!.starters
+    if (slot.kind === 'start' && isIn(room, index, scenario))
+      needed[slot.line]![slot.day]! += count * room.kept[slot.line]!.starters
   })
   return needed
 }
@@ -58,7 +59,7 @@ export function startersOf(room: PlanRoom, counts: readonly number[]): Float64Ar
 export function playScenario(room: PlanRoom, scenario: number, counts: readonly number[]): Played {
   const { lines, classes, dayCount, kept, fed, weekCount } = room
   const supply = supplyOf(room, scenario, counts)
-  const starters = startersOf(room, counts)
+  const starters = startersOf(room, scenario, counts)
   const { need } = room.scenarios[scenario]!
   const stock = Float64Array.from(room.stock)
   const played: Played = {
@@ -107,7 +108,7 @@ export function playScenario(room: PlanRoom, scenario: number, counts: readonly 
     }
   }
   counts.forEach((count, slot) => {
-    played.cost += count * room.price[slot]! * shareInTime(room, slot)
+    if (isIn(room, slot, scenario)) played.cost += count * room.price[slot]! * shareInTime(room, slot)
   })
   return played
 }

@@ -1,4 +1,5 @@
 import { addDays, daysBetween } from '../calendar/date'
+import { branchOut, type Stage } from './branch'
 import {
   DEFAULT_MINUTES_PER_START,
   DEFAULT_SERVICE_LEVEL,
@@ -7,8 +8,10 @@ import {
   type FoodClass,
   type FoodLine,
 } from './case'
+import { leastCounts } from './least'
 import { drawScenarios, MOST_STARTS, type Scenario } from './scenario'
 import { listSlots, type Slot } from './slot'
+import { usualBatches } from './usual-batch'
 
 /** A case as arrays, with its scenarios drawn: what the search and the program both work on. */
 export type PlanRoom = {
@@ -18,6 +21,10 @@ export type PlanRoom = {
   dayCount: number
   weekCount: number
   slots: readonly Slot[]
+  /** By branch: 1 for each scenario that is of it. */
+  members: readonly Uint8Array[]
+  /** One scenario of each set of branches. */
+  paths: readonly number[]
   scenarios: readonly Scenario[]
   /** Items in stock today, by line. */
   stock: readonly number[]
@@ -29,6 +36,8 @@ export type PlanRoom = {
   fed: readonly FedClass[]
   /** By slot. */
   most: readonly number[]
+  /** By slot: what batches of different age ask for. */
+  least: readonly number[]
   /** By slot: fixed cost of one culture or pack. */
   price: readonly number[]
   /** By line and week: running cultures that stand, and batches of different age among them. */
@@ -49,7 +58,14 @@ export type PlanKeeping = {
 
 export type FedClass = { index: number; shortageCost: number; takes: { line: number; items: number }[] }
 
-export type RoomOptions = { scenarios: number; seed: string }
+export type RoomOptions = {
+  scenarios: number
+  seed: string
+  /** By line, in place of what is usual for the case. */
+  batch?: readonly number[]
+  /** Where the later weeks part; nowhere unless said. */
+  stages?: readonly Stage[]
+}
 
 const NO_STARTERS_COST = 1e4
 
@@ -58,11 +74,24 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
   const { lines, classes } = foodCase
   const weekCount = foodCase.weeks
   const dayCount = weekCount * 7
-  const slots = listSlots(foodCase, lines, dayCount)
-  const scenarios = drawScenarios(
-    { foodCase, lines, classes, slots, dayCount },
+  const trunk = listSlots(foodCase, lines, dayCount)
+  const batch = options.batch ?? usualBatches(foodCase, trunk)
+  const drawn = drawScenarios(
+    { foodCase, lines, classes, slots: trunk, dayCount, batch },
     { count: options.scenarios, seed: options.seed },
   )
+  const { slots, members } = branchOut(
+    { lines, classes, slots: trunk, scenarios: drawn },
+    options.stages ?? [],
+  )
+  const scenarios = withBranches(drawn, trunk, slots)
+  const standing = {
+    batches: lines.map((line) => runningByWeek(foodCase, line, 'batches')),
+    minimumBatches: lines.map((line) =>
+      line.kind === 'culture' && isTaken(foodCase, line) ? (line.minimumBatches ?? 0) : 0,
+    ),
+    most: slots.map((slot) => mostOf(foodCase, lines[slot.line]!)),
+  }
   return {
     foodCase,
     lines,
@@ -70,6 +99,8 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     dayCount,
     weekCount,
     slots,
+    members,
+    paths: pathsOf(drawn.length, members),
     scenarios,
     stock: lines.map(({ id }) =>
       (foodCase.stock ?? []).reduce((sum, row) => sum + (row.line === id ? row.count : 0), 0),
@@ -77,14 +108,44 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     stockGood: lines.map((line) => goodStock(foodCase, line, dayCount)),
     kept: lines.map(keepingOf),
     fed: feedingOrder(foodCase),
-    most: slots.map((slot) => mostOf(foodCase, lines[slot.line]!)),
+    ...standing,
+    least: leastCounts({ lines, slots, weekCount, ...standing }),
     price: slots.map(({ line }) => priceOf(lines[line]!)),
     standing: lines.map((line) => runningByWeek(foodCase, line, 'cultures')),
-    batches: lines.map((line) => runningByWeek(foodCase, line, 'batches')),
-    minimumBatches: lines.map((line) =>
-      line.kind === 'culture' && isTaken(foodCase, line) ? (line.minimumBatches ?? 0) : 0,
-    ),
   }
+}
+
+function pathsOf(scenarioCount: number, members: readonly Uint8Array[]): number[] {
+  const seen = new Map<string, number>()
+  for (let scenario = 0; scenario < scenarioCount; scenario += 1) {
+    const path = members.map((row) => row[scenario]).join('')
+    if (!seen.has(path)) seen.set(path, scenario)
+  }
+  return [...seen.values()]
+}
+
+/** A start gives the same in every branch. */
+function withBranches(scenarios: readonly Scenario[], trunk: readonly Slot[], slots: readonly Slot[]) {
+  const places = new Map(trunk.map((slot, index) => [`${slot.line}/${slot.day}`, index]))
+  const from = slots.map((slot) => places.get(`${slot.line}/${slot.day}`)!)
+  return scenarios.map((scenario) => ({
+    ...scenario,
+    yieldEach: Float64Array.from(from, (index) => scenario.yieldEach[index]!),
+  }))
+}
+
+/** Is a slot's decision made in a scenario? */
+export function isIn(room: Pick<PlanRoom, 'slots' | 'members'>, slot: number, scenario: number): boolean {
+  const { branch } = room.slots[slot]!
+  return branch === null || room.members[branch]![scenario] === 1
+}
+
+/** Share of the scenarios in which a slot's decision is made. */
+export function shareOf(room: Pick<PlanRoom, 'slots' | 'members'>, slot: number): number {
+  const { branch } = room.slots[slot]!
+  if (branch === null) return 1
+  const row = room.members[branch]!
+  return row.reduce((sum, each) => sum + each, 0) / row.length
 }
 
 function goodStock({ from, stock = [] }: FoodCase, line: FoodLine, dayCount: number): Float64Array {
@@ -179,10 +240,4 @@ function runningByWeek(
         : new Set(alive.map(({ startedOn }) => startedOn)).size
   }
   return rows
-}
-
-/** Weeks, beginning with its own, in which a culture started in a slot still stands. */
-export function weeksStanding(room: Pick<PlanRoom, 'lines'>, slot: Slot): number {
-  const line = room.lines[slot.line]!
-  return line.kind === 'culture' ? Math.max(1, Math.ceil((line.discardAfterDays + (slot.day % 7)) / 7)) : 0
 }

@@ -20,8 +20,8 @@ export type Scenario = {
   need: Float64Array[]
   /** Items that come by themselves, by line and day: running cultures and what is on its way. */
   supply: Float64Array[]
-  /** By slot: what the first n cultures started there give in all, n from 0; null for orders. */
-  yields: (Float64Array | null)[]
+  /** By slot: what each of the cultures started there gives in all; 0 for orders. */
+  yieldEach: Float64Array
 }
 
 export type ScenarioRoom = {
@@ -30,6 +30,8 @@ export type ScenarioRoom = {
   classes: readonly FoodClass[]
   slots: readonly Slot[]
   dayCount: number
+  /** By line: cultures that a start is usually of, see `usualBatch`. */
+  batch: readonly number[]
 }
 
 /** Most cultures one slot may start. */
@@ -50,7 +52,11 @@ export function drawScenarios(room: ScenarioRoom, options: { count: number; seed
   room.slots.forEach((slot, index) => {
     const line = room.lines[slot.line]!
     if (line.kind === 'culture')
-      drawYields(line, scenarios, { slot: index, stream: stream.fork(`${line.id}/${slot.day}`) })
+      drawYields(line, scenarios, {
+        slot: index,
+        batch: room.batch[slot.line]!,
+        stream: stream.fork(`${line.id}/${slot.day}`),
+      })
   })
   return scenarios
 }
@@ -59,7 +65,7 @@ function emptyScenario({ lines, classes, slots, dayCount }: ScenarioRoom): Scena
   return {
     need: classes.map(() => new Float64Array(dayCount)),
     supply: lines.map(() => new Float64Array(dayCount)),
-    yields: slots.map(() => null),
+    yieldEach: new Float64Array(slots.length),
   }
 }
 
@@ -198,25 +204,26 @@ export function addArrival(
   })
 }
 
+/**
+ * Cultures differ one from another, so the more are started together the less their mean differs: it is drawn as
+ * the mean of as many as a start is usually of. That keeps what a start gives in proportion to its number, and the
+ * plan a linear program.
+ */
 function drawYields(
   line: CultureLine,
   scenarios: Scenario[],
-  of: { slot: number; stream: SeededStream },
+  of: { slot: number; batch: number; stream: SeededStream },
 ): void {
   const { cv, mean, crashChance } = line.yield
-  const totals = scenarios.map(() => new Float64Array(MOST_STARTS + 1))
-  for (let culture = 1; culture <= MOST_STARTS; culture += 1) {
+  for (let culture = 0; culture < of.batch; culture += 1) {
     const chances = spreadChances(of.stream, scenarios.length)
-    totals.forEach((total, number) => {
+    scenarios.forEach((scenario, number) => {
       const chance = chances[number]!
       const own =
         chance < crashChance
           ? CRASH_SHARE * mean
           : yieldQuantile({ mean, cv }, (chance - crashChance) / (1 - crashChance))
-      total[culture] = total[culture - 1]! + own
+      scenario.yieldEach[of.slot]! += own / of.batch
     })
   }
-  scenarios.forEach((scenario, number) => {
-    scenario.yields[of.slot] = totals[number]!
-  })
 }

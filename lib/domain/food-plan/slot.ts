@@ -10,6 +10,8 @@ export type Slot = {
   /** Day on which a pack arrives; the day itself for a culture. */
   arrives: number
   kind: 'start' | 'order'
+  /** Branch of the weeks that it belongs to, see `branch.ts`; null before they part. */
+  branch: number | null
 }
 
 /** Every day on which something can be started or ordered, by day and line. */
@@ -17,7 +19,7 @@ export function listSlots(foodCase: FoodCase, lines: readonly FoodLine[], dayCou
   const slots: Slot[] = []
   for (let day = 0; day < dayCount; day += 1) {
     for (const [index, line] of lines.entries()) {
-      const at = { line: index, day, week: Math.floor(day / 7) }
+      const at = { line: index, day, week: Math.floor(day / 7), branch: null }
       if (line.kind === 'culture' && isStartDay(foodCase, line, day))
         slots.push({ ...at, kind: 'start', arrives: day })
       if (line.kind === 'bought' && isOrderDay(foodCase, line, day)) {
@@ -58,4 +60,13 @@ export function arrivalDay(foodCase: FoodCase, line: BoughtLine, ordered: number
   let day = ordered + Math.max(0, Math.round(line.leadDays))
   for (let tries = 0; tries < 60 && isClosed(addDays(foodCase.from, day)); tries += 1) day += 1
   return day
+}
+
+/** Weeks, beginning with its own, in which a culture started in a slot still stands. */
+export function weeksStanding(line: FoodLine, slot: Slot): number {
+  return line.kind === 'culture' ? Math.max(1, Math.ceil((line.discardAfterDays + (slot.day % 7)) / 7)) : 0
+}
+
+export function isStandingIn(line: FoodLine, slot: Slot, week: number): boolean {
+  return slot.week <= week && week < slot.week + weeksStanding(line, slot)
 }

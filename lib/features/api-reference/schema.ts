@@ -7,6 +7,7 @@ import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
+import { foodPlanApi } from '@/lib/features/food-plan/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
@@ -35,6 +36,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   roomForecastApi,
   housingApi,
   feedingApi,
+  foodPlanApi,
   departureApi,
   saleApi,
   careSheetApi,

@@ -12,6 +12,12 @@ export type Operation = {
 
 const ON = '2026-03-20'
 const TODAY = new Date().toISOString().slice(0, 10)
+/** Nobody to feed: the smallest case there is. */
+const FOOD_CASE = {
+  lines: [{ id: 'bottle', kind: 'bought', packSize: 100, packCost: 350, leadDays: 3, keepDays: 10 }],
+  classes: [{ id: 'large', shortageCost: 100, accepts: [{ line: 'bottle', itemsPerAnimalDay: 1 }] }],
+  demand: [],
+}
 const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
 
 function get(path: string, permission: Permission, address: (id: Ids) => string): Operation {
@@ -88,6 +94,10 @@ export const OPERATIONS: Operation[] = [
     (id) => ({ from: TODAY, days: 7, containers: [{ kind: id.containerKind, free: 3 }] }),
   ]),
   get('/room-forecast', 'individual:read', () => '/room-forecast?weeks=2'),
+  post('/food-plans', 'clutch:read', [
+    () => '/food-plans',
+    () => ({ from: TODAY, weeks: 1, case: FOOD_CASE }),
+  ]),
   get('/individuals', 'individual:read', () => '/individuals'),
   post('/individuals', 'individual:write', [
     () => '/individuals',
