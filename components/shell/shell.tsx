@@ -10,6 +10,8 @@ type Props = {
   workspace: ReactNode
   /** Light, person, signing out: in the foot of the rail on a desk, behind "More" on a phone. */
   personal: ReactNode
+  /** What cannot wait, on every page. */
+  alarm?: ReactNode
   children: ReactNode
 }
 
@@ -17,7 +19,7 @@ type Props = {
  * The frame of every page inside a workspace: a rail beside it on a desk, a bar under the thumb on a phone.
  * It shows and hides places; whether someone may see what is there is decided by the page.
  */
-export function Shell({ places, permissions, workspace, personal, children }: Props) {
+export function Shell({ places, permissions, workspace, personal, alarm, children }: Props) {
   const allowed = listAllowedPlaces(places, permissions)
   const { bar, more } = splitForPhone(allowed)
   return (
@@ -44,13 +46,16 @@ export function Shell({ places, permissions, workspace, personal, children }: Pr
         <p className="font-name font-semibold text-lead">Oothecary</p>
         <div className="min-w-0 truncate text-small text-soft">{workspace}</div>
       </header>
-      <main
-        id="main"
-        tabIndex={-1}
-        className="mx-auto w-full max-w-[70rem] px-4 pt-5 pb-28 outline-none desk:px-[34px] desk:pt-7 desk:pb-16 print:max-w-none print:p-0"
-      >
-        {children}
-      </main>
+      <div className="min-w-0">
+        {alarm}
+        <main
+          id="main"
+          tabIndex={-1}
+          className="mx-auto w-full max-w-[70rem] px-4 pt-5 pb-28 outline-none desk:px-[34px] desk:pt-7 desk:pb-16 print:max-w-none print:p-0"
+        >
+          {children}
+        </main>
+      </div>
       <nav
         aria-label="Workspace, short"
         className="no-print fixed inset-x-0 bottom-0 z-30 flex min-h-15 items-stretch border-line border-t bg-ground pb-[env(safe-area-inset-bottom)] desk:hidden"

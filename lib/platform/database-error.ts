@@ -62,6 +62,10 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     () => new AppError('container-taken', 'Another animal is already in that container.'),
   ],
   [/container-of-a-clutch/, () => new AppError('container-taken', 'A clutch is already in that container.')],
+  [
+    /zone_incident_never_twice/,
+    () => new AppError('already-recorded', 'This time is on record as an incident already.'),
+  ],
   [/sale_reversal_pkey/, () => new AppError('already-reversed', 'This sale has already been taken back.')],
   [/moult_number_once/, () => new AppError('already-recorded', 'That moult is already recorded.')],
   [

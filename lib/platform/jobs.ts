@@ -1,4 +1,4 @@
-import { Logger, run, type Task } from 'graphile-worker'
+import { Logger, parseCronItems, run, type Task, type TaskList } from 'graphile-worker'
 import { z } from 'zod'
 import { inTransaction, type Tx } from '@/lib/platform/db'
 import { env } from '@/lib/platform/env'
@@ -13,6 +13,19 @@ const mailJob = z.strictObject({ workspaceId: z.uuid(), mailId: z.uuid() })
 export async function enqueueMail(tx: Tx, workspaceId: WorkspaceId, mailId: string): Promise<void> {
   const payload = JSON.stringify(mailJob.parse({ workspaceId, mailId }))
   await tx.$executeRaw`select app.enqueue('send-mail', ${payload}::jsonb)`
+}
+
+const zoneJob = z.strictObject({ workspaceId: z.uuid(), zoneId: z.uuid() })
+export type ZoneJob = z.output<typeof zoneJob>
+
+/** Asks for a watched zone to be looked at once this transaction is committed. */
+export async function enqueueWatchLook(tx: Tx, workspaceId: WorkspaceId, zoneId: string): Promise<void> {
+  const payload = JSON.stringify(zoneJob.parse({ workspaceId, zoneId }))
+  await tx.$executeRaw`select app.enqueue('watch-look', ${payload}::jsonb)`
+}
+
+export function readZoneJob(payload: unknown): ZoneJob {
+  return zoneJob.parse(payload)
 }
 
 const sendMailTask: Task = async (payload) => {
@@ -43,14 +56,19 @@ async function sendOnce(tx: Tx, workspaceId: string, mailId: string): Promise<vo
   await tx.mailMessage.update({ where: key, data: { sentAt: new Date(), failure: null } })
 }
 
+/** Work of features, by the name of its job; `everyMinute` names those that no request asks for. */
+export type FeatureJobs = { tasks: TaskList; everyMinute: readonly string[] }
+
 /** Runs the queue until it is stopped; signals are the caller's, who stops the server first. */
-export async function startJobs(): Promise<{ stop(): Promise<void> }> {
+export async function startJobs(
+  { tasks, everyMinute }: FeatureJobs = { tasks: {}, everyMinute: [] },
+): Promise<{ stop(): Promise<void> }> {
   const runner = await run({
     connectionString: env().JOBS_DATABASE_URL,
     concurrency: 2,
     noHandleSignals: true,
-    parsedCronItems: [],
-    taskList: { 'send-mail': sendMailTask },
+    parsedCronItems: parseCronItems(everyMinute.map((task) => ({ task, match: '* * * * *' }))),
+    taskList: { 'send-mail': sendMailTask, ...tasks },
     logger: workerLogger(),
   })
   const stop = async () => {

@@ -19,6 +19,7 @@ import {
 } from './scenario'
 import { writeShop } from './shop'
 import { createSeedStream, type SeedStream } from './stream'
+import { writeWatch } from './watch'
 import { furnish, openWorkbook, type SpeciesEntry, type Workbook } from './workbook'
 
 export type DemoSettings = { anchorOn: PlainDate; seed: number }
@@ -68,6 +69,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   sayHours(breeder)
   writeRounds(breeder, [people.mara, people.jonas], seed + 1)
   writeClimate(breeder, TIME_ZONE, seed + 2)
+  writeWatch(breeder, { zone: 'Warm shelf', watchers: [people.mara, people.jonas], takenBy: people.jonas })
   await close(breeder)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))

@@ -8,6 +8,10 @@ export type Rows = {
   readingBatch: Prisma.ReadingBatchCreateManyInput[]
   reading: Prisma.ReadingCreateManyInput[]
   zoneDay: Prisma.ZoneDayCreateManyInput[]
+  zoneWatch: Prisma.ZoneWatchCreateManyInput[]
+  zoneWatcher: Prisma.ZoneWatcherCreateManyInput[]
+  watchLook: Prisma.WatchLookCreateManyInput[]
+  zoneIncident: Prisma.ZoneIncidentCreateManyInput[]
   containerKind: Prisma.ContainerKindCreateManyInput[]
   benchHours: Prisma.BenchHoursCreateManyInput[]
   benchDay: Prisma.BenchDayCreateManyInput[]
@@ -39,6 +43,10 @@ export function emptyRows(): Rows {
     readingBatch: [],
     reading: [],
     zoneDay: [],
+    zoneWatch: [],
+    zoneWatcher: [],
+    watchLook: [],
+    zoneIncident: [],
     containerKind: [],
     benchHours: [],
     benchDay: [],
@@ -71,6 +79,10 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.readingBatch.createMany({ data: rows.readingBatch })
   await tx.reading.createMany({ data: rows.reading })
   await tx.zoneDay.createMany({ data: rows.zoneDay })
+  await tx.zoneWatch.createMany({ data: rows.zoneWatch })
+  await tx.zoneWatcher.createMany({ data: rows.zoneWatcher })
+  await tx.watchLook.createMany({ data: rows.watchLook })
+  await tx.zoneIncident.createMany({ data: rows.zoneIncident })
   await tx.containerKind.createMany({ data: rows.containerKind })
   await tx.benchHours.createMany({ data: rows.benchHours })
   await tx.benchDay.createMany({ data: rows.benchDay })

@@ -112,9 +112,15 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     sentence: 'no other policy lets anybody in',
     offences: `select p.polrelid::regclass::text || ' ' || p.polname from pg_policy p
       where p.polname <> 'own_workspace' or p.polrelid not in (select oid from ${TABLES} t)`,
-    exempt: ['workspace', 'workspace_slug', 'membership', 'invitation', 'api_token', 'public_link'].map(
-      (table) => `${table} look_up`,
-    ),
+    exempt: [
+      'workspace',
+      'workspace_slug',
+      'membership',
+      'invitation',
+      'api_token',
+      'public_link',
+      'watch_look',
+    ].map((table) => `${table} look_up`),
     planted: ['create policy everyone on sale for select using (true)'],
   },
   {
@@ -142,6 +148,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'head_count',
       'operation',
       'reading',
+      'watch_look',
       'zone_day',
     ],
     planted: ['drop trigger audit on sale', 'alter table sale disable trigger audit'],

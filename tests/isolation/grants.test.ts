@@ -22,7 +22,15 @@ const tables = () =>
   )
 
 const PEOPLE = ['login_session', 'person', 'throttle']
-const SHARED = ['api_token', 'invitation', 'membership', 'public_link', 'workspace', 'workspace_slug']
+const SHARED = [
+  'api_token',
+  'invitation',
+  'membership',
+  'public_link',
+  'watch_look',
+  'workspace',
+  'workspace_slug',
+]
 
 describe('the role the service works as', () => {
   it('erases nothing: records are archived or reversed', async () => {

@@ -59,6 +59,10 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   reading_range: ['reading', 'temperature_c = 78'],
   sale_line_price: ['sale_line', 'price_minor = -1'],
   separation_planned: ['separation', 'planned = 0'],
+  zone_incident_extent: ['zone_incident', 'extreme_c = null'],
+  zone_incident_order: ['zone_incident', `ended_at = began_at - interval '1 hour'`],
+  zone_watch_limits: ['zone_watch', 'low_c = 31'],
+  zone_watch_minutes: ['zone_watch', 'silence_minutes = 1'],
   zone_day_extent: ['zone_day', 'max_c = min_c - 1'],
   zone_set_point_range: ['zone_set_point', 'day_c = 61'],
 }
@@ -71,6 +75,7 @@ const SECOND_RECORDS: Record<string, [table: string, change: Row]> = {
     { id: 'new', from_on: '2026-03-01', clutch_id: 'other' },
   ],
   egg_case_stay_one_place: ['egg_case_stay', { from_on: '2026-01-20' }],
+  zone_incident_never_twice: ['zone_incident', { id: 'new', began_at: '2026-03-20T14:00:00Z' }],
   housing_one_place_per_animal: [
     'housing',
     { id: 'new', from_on: '2026-03-05', single: false, container_id: 'other' },

@@ -112,6 +112,7 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   const zone_id = await place('zone', { name: `${mark} room`, quarantine_reason: mark })
   await place('zone_set_point', { zone_id, from_on: '2026-01-01', day_c: 26 })
   await placeReadings(place, zone_id)
+  await placeWatch(place, { zone_id, person_id: String(rows.get('membership')?.person_id), note: mark })
   // The driver gives a list of JSON back as a list, and would write it as one of the database's own.
   rows.set('zone_day', { ...rows.get('zone_day'), hours_c: JSON.stringify(rows.get('zone_day')?.hours_c) })
   // The siblings have a box of their own; what the calls name is the cup.
@@ -146,6 +147,18 @@ async function placeReadings(place: Place, zone_id: string): Promise<void> {
   const hours_c = JSON.stringify(Array.from({ length: 24 }, (_, hour) => (hour === 9 ? 25.5 : null)))
   const sums = { readings: 1, mean_c: 25.5, min_c: 25.5, max_c: 25.5, humidity_pct: 60, hours_c, parts_c: [] }
   await place('zone_day', { zone_id, on: '2026-03-20', ...sums })
+}
+
+async function placeWatch(
+  place: Place,
+  { zone_id, person_id, note }: { zone_id: string; person_id: string; note: string },
+): Promise<void> {
+  const since_at = '2026-03-01T00:00:00Z'
+  await place('zone_watch', { zone_id, low_c: 18, high_c: 30, silence_minutes: 60, since_at })
+  await place('zone_watcher', { zone_id, person_id })
+  await place('watch_look', { zone_id })
+  const span = { began_at: '2026-03-20T13:00:00Z', ended_at: '2026-03-20T15:00:00Z' }
+  await place('zone_incident', { zone_id, kind: 'too_hot', ...span, extreme_c: 33.5, limit_c: 30, note })
 }
 
 const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)

@@ -1,5 +1,6 @@
 import { cookies } from 'next/headers'
 import type { ReactNode } from 'react'
+import { IncidentBar } from '@/components/incident/incident-bar'
 import { SignInAgainProvider } from '@/components/session/sign-in-again-provider'
 import { PlainFrame } from '@/components/shell/plain-frame'
 import { Shell } from '@/components/shell/shell'
@@ -20,6 +21,7 @@ export default async function WorkspaceLayout({ children, params }: Props) {
   return (
     <SignInAgainProvider email={shell.email}>
       <Shell
+        alarm={<IncidentBar workspace={workspace} mayTake={shell.permissions.includes('incident:take')} />}
         places={listPlaces(workspace)}
         permissions={shell.permissions}
         workspace={<WorkspaceName name={shell.workspaceName} />}

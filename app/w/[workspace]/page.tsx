@@ -74,6 +74,12 @@ function TaskAction({ task, workspace, isFirst, page }: ActionProps): ReactNode 
   const look = isFirst && state !== 'fine' && state !== 'leave-alone' ? 'hand' : 'plain'
   if (subject.type === 'individuals')
     return <LinkButton href={kind === 'leave-alone' ? '#alone' : '#skins'}>See which</LinkButton>
+  if (subject.type === 'incident')
+    return (
+      <LinkButton href={`${base}/incidents/${subject.id}`} kind={look}>
+        What to do
+      </LinkButton>
+    )
   if (subject.type === 'egg-case')
     return (
       <LinkButton href={`${base}/egg-cases/${subject.id}`} kind={look}>

@@ -26,6 +26,9 @@ const NOUNS: Record<string, string> = {
   sale_reversal: 'reversal of a sale',
   workspace_slug: 'address of the workspace',
   zone_set_point: 'temperature of a zone',
+  zone_watch: 'watch of a zone',
+  zone_watcher: 'person on watch',
+  zone_incident: 'incident',
 }
 
 const VERBS: Record<string, string> = { insert: 'recorded', update: 'changed', delete: 'removed' }

@@ -10,12 +10,22 @@ import { sayFirstStage, sayWaiting } from '../separation/wording'
  * with what cannot be made good again.
  */
 export type DayTask = {
-  kind: 'separation' | 'hatch' | 'doubtful-egg-case' | 'leave-alone' | 'overdue-moult'
+  kind:
+    | 'too-hot'
+    | 'too-cold'
+    | 'no-readings'
+    | 'separation'
+    | 'hatch'
+    | 'doubtful-egg-case'
+    | 'leave-alone'
+    | 'overdue-moult'
   state: 'late' | 'due' | 'leave-alone' | 'fine'
   title: string
   scientificName: string | null
   why: string
-  subject: { type: 'clutch' | 'egg-case'; id: string; label: string } | { type: 'individuals'; ids: string[] }
+  subject:
+    | { type: 'clutch' | 'egg-case' | 'incident'; id: string; label: string }
+    | { type: 'individuals'; ids: string[] }
   costPerDay: number
 }
 
@@ -25,6 +35,35 @@ type Named = { id: string; label: string; scientificName: string }
 const AHEAD_DAYS = 2
 /** Flies take longer to be ready than cups. */
 const HATCH_AHEAD_DAYS = 7
+
+export type IncidentSubject = {
+  id: string
+  kind: 'too_hot' | 'too_cold' | 'silent'
+  /** "Too hot: Warm shelf, up to 34.2 °C" */
+  title: string
+  zoneName: string
+  /** Since when, and until when where it is over, in words. */
+  span: string
+  takenByName: string | null
+  isTaken: boolean
+}
+
+const INCIDENT_KINDS = { too_hot: 'too-hot', too_cold: 'too-cold', silent: 'no-readings' } as const
+
+/** A zone that is outside of its limits, or was and nobody has looked: before everything else. */
+export function incidentTask(incident: IncidentSubject): DayTask {
+  const { id, kind, title, zoneName, span, isTaken, takenByName } = incident
+  const who = isTaken ? `${takenByName ?? 'Somebody'} looks after it.` : 'Nobody has looked after it yet.'
+  return {
+    kind: INCIDENT_KINDS[kind],
+    state: kind === 'silent' || isTaken ? 'due' : 'late',
+    title,
+    scientificName: null,
+    why: `${span}. ${who}`,
+    subject: { type: 'incident', id, label: zoneName },
+    costPerDay: 0,
+  }
+}
 
 export type SeparationSubject = Named & {
   together: number
@@ -168,6 +207,9 @@ function missedSkins(overdue: readonly MoultingSubject[]): DayTask[] {
 
 const STATE_ORDER: Record<DayTask['state'], number> = { late: 0, due: 1, 'leave-alone': 2, fine: 3 }
 const KIND_ORDER: Record<DayTask['kind'], number> = {
+  'too-hot': -3,
+  'too-cold': -2,
+  'no-readings': -1,
   separation: 0,
   hatch: 1,
   'leave-alone': 2,

@@ -17,6 +17,8 @@ export const PERMISSIONS = [
   'individual:place',
   'zone:read',
   'zone:write',
+  /** looking after a zone that is too hot or too cold: whoever is in the room */
+  'incident:take',
   'container:read',
   'container:write',
   'live-food:read',
@@ -57,6 +59,7 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'individual:write',
     'individual:place',
     'zone:write',
+    'incident:take',
     'container:write',
     'live-food:write',
     'species:write',
@@ -67,6 +70,7 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
   counter: new Set<Permission>([
     ...READ,
     'individual:place',
+    'incident:take',
     'sale:read',
     'sale:write',
     'care-sheet:print',

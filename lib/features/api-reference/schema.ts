@@ -9,6 +9,7 @@ import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { foodPlanApi } from '@/lib/features/food-plan/schema'
 import { housingApi } from '@/lib/features/housing/schema'
+import { incidentApi } from '@/lib/features/incident/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
@@ -43,6 +44,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   speciesApi,
   zoneApi,
   readingApi,
+  incidentApi,
   containerApi,
   preyApi,
   cultureApi,

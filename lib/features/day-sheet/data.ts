@@ -2,6 +2,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import {
   type DayTask,
   hatchTask,
+  incidentTask,
   isLeftAlone,
   moultTasks,
   separationTask,
@@ -9,8 +10,10 @@ import {
 } from '@/lib/domain/day-sheet/task'
 import { type BriefOutlook, briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { sayIncident, saySpan } from '@/lib/domain/zone/incident-words'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
+import { type IncidentRow, listPressing } from '@/lib/features/incident/data'
 import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
@@ -39,11 +42,14 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT, asOf })
   const animals = await listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })
   const freeCups = await countFreeCups(tx, workspaceId)
+  // What a zone is like now says nothing about another day.
+  const incidents = asOf === undefined || asOf === workspace.today ? await listPressing(tx, workspaceId) : []
   const naming = instarNamingOf(workspace)
   const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
   const { today } = ground
   const outlooks = animals.flatMap((animal) => outlookOn(animal, workspace, ground))
   const tasks = [
+    ...incidents.map((incident) => taskOfIncident(incident, workspace)),
     ...clutches.flatMap((row) =>
       separationTask(
         {
@@ -75,6 +81,18 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
     resting: outlooks.flatMap((found) => restingAnimal(found, nameOf)),
     isNew: clutches.length + eggCases.length + animals.length === 0,
   }
+}
+
+function taskOfIncident(incident: IncidentRow, { temperatureUnit, timeZone, today }: Workspace): DayTask {
+  const { id, kind, zoneName, takenByName, takenAt, beganAt, endedAt } = incident
+  const span = { beganMs: beganAt.getTime(), endedMs: endedAt?.getTime() ?? null }
+  const words = saySpan(span, timeZone, today)
+  return incidentTask({
+    ...{ id, kind, zoneName, takenByName },
+    title: sayIncident(incident, temperatureUnit),
+    span: words.charAt(0).toUpperCase() + words.slice(1),
+    isTaken: takenAt !== null,
+  })
 }
 
 function moultingOf({ state, softUntil, nextMoult }: BriefOutlook) {

@@ -4,13 +4,23 @@ import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 const taskAnswer = z
   .strictObject({
-    kind: z.enum(['separation', 'hatch', 'doubtful-egg-case', 'leave-alone', 'overdue-moult']),
+    kind: z.enum([
+      'too-hot',
+      'too-cold',
+      'no-readings',
+      'separation',
+      'hatch',
+      'doubtful-egg-case',
+      'leave-alone',
+      'overdue-moult',
+    ]),
     state: z.enum(['late', 'due', 'leave-alone', 'fine']),
     title: z.string(),
     scientificName: z.string().nullable(),
     why: z.string(),
     clutch: z.string().nullable(),
     eggCase: z.string().nullable(),
+    incident: z.string().nullable(),
     individuals: z.array(z.string()),
     /** animals that waiting until tomorrow is expected to cost */
     costPerDay: z.number(),

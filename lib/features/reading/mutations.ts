@@ -6,7 +6,8 @@ import { readReadingText } from '@/lib/domain/zone/reading-text'
 import { readTemperature, sayUnitSlip, unitSlip } from '@/lib/domain/zone/temperature-unit'
 import { listHoursOfDays } from '@/lib/features/reading/data'
 import type { PastedReadings, ReadingsTaken, TypedReading } from '@/lib/features/reading/schema'
-import { getSetPointOn, requireZone, type ZoneRow } from '@/lib/features/zone/data'
+import { requireLook } from '@/lib/features/watch/data'
+import { getSetPointOn, lockZone, refuseOutOfUse, requireZone, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import type { Actor, WorkspaceId } from '@/lib/platform/workspace'
@@ -28,6 +29,7 @@ export async function recordReadings(tx: Tx, actor: Actor, taken: NewReadings): 
   const { workspaceId } = workspace
   const { zoneId, source, readings } = taken
   const zone = await lockZone(tx, workspaceId, zoneId)
+  refuseOutOfUse(zone)
   refuseBad(readings, zone)
   const json = toJson(readings)
   const changed = await countChanged(tx, workspaceId, { zoneId, json })
@@ -49,6 +51,7 @@ export async function recordReadings(tx: Tx, actor: Actor, taken: NewReadings): 
   await writeReadings(tx, workspaceId, { zoneId, batchId: batch.id, json })
   const ats = readings.map(({ atMs }) => new Date(atMs))
   await updateDays(tx, workspaceId, { zoneId, timeZone: workspace.timeZone, ats })
+  await requireLook(tx, workspaceId, zoneId)
   return answer
 }
 
@@ -104,7 +107,7 @@ export async function archiveReadingBatch(tx: Tx, actor: Actor, batchId: string)
   const batch = await tx.readingBatch.findUnique({ where: { workspaceId_id: { workspaceId, id: batchId } } })
   if (!batch) throw refuseUnknown('batch of readings')
   const { zoneId } = batch
-  await lockZone(tx, workspaceId, zoneId)
+  refuseOutOfUse(await lockZone(tx, workspaceId, zoneId))
   const now = new Date()
   const taken = await tx.readingBatch.updateMany({
     where: { workspaceId, id: batchId, takenBackAt: null },
@@ -121,16 +124,8 @@ export async function archiveReadingBatch(tx: Tx, actor: Actor, batchId: string)
     data: { archivedAt: now },
   })
   await updateDays(tx, workspaceId, { zoneId, timeZone, ats: readings.map(({ at }) => at) })
+  await requireLook(tx, workspaceId, zoneId)
   return { id: batchId }
-}
-
-async function lockZone(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<ZoneRow> {
-  const rows = await tx.$queryRaw<{ archived: boolean }[]>`
-    select archived_at is not null as archived from zone
-    where workspace_id = ${workspaceId}::uuid and id = ${id}::uuid for no key update`
-  if (!rows[0]) throw refuseUnknown('zone')
-  if (rows[0].archived) throw new AppError('invalid', 'This zone is out of use.')
-  return requireZone(tx, workspaceId, id)
 }
 
 function refuseBad(readings: readonly NewReading[], { setPoints }: ZoneRow): void {

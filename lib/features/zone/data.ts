@@ -1,8 +1,9 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { KnownZone } from '@/lib/domain/zone/history'
+import type { DayHeat } from '@/lib/domain/zone/incident'
 import type { MeasuredDay } from '@/lib/domain/zone/measured-day'
 import type { Tx } from '@/lib/platform/db'
-import { refuseUnknown } from '@/lib/platform/errors'
+import { AppError, refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -20,7 +21,7 @@ export type ZoneRow = {
   lastReading: LastReading | null
 }
 /** With everything that temperature histories are made from. */
-export type MeasuredZone = ZoneRow & KnownZone & { days: MeasuredDay[] }
+export type MeasuredZone = ZoneRow & KnownZone & { days: MeasuredDay[]; incidents: DayHeat[] }
 
 type ZoneFilter = { ids?: readonly string[]; includeArchived?: boolean }
 
@@ -39,6 +40,15 @@ const DAYS = Prisma.sql`
   (select coalesce(json_agg(json_build_object('on', d."on", 'partsC', d.parts_c,
       'hoursC', case when cardinality(d.parts_c) = 0 then d.hours_c else '[]' end) order by d."on"), '[]')
     from zone_day d where d.workspace_id = z.workspace_id and d.zone_id = z.id and d.readings > 0) as days`
+
+// By the days of the wall's calendar: nothing that stood there travels before two whole days have passed.
+const INCIDENTS = Prisma.sql`
+  (select coalesce(json_agg(json_build_object('kind', i.kind,
+      'beganOn', (i.began_at at time zone w.time_zone)::date,
+      'clearOn', ((i.ended_at + interval '48 hours') at time zone w.time_zone)::date) order by i.began_at), '[]')
+    from zone_incident i join workspace w on w.workspace_id = i.workspace_id
+    where i.workspace_id = z.workspace_id and i.zone_id = z.id and i.archived_at is null and i.kind <> 'silent'
+      and (i.ended_at is null or i.ended_at > now() - interval '3 days')) as incidents`
 
 function selectZones<T>(
   tx: Tx,
@@ -60,7 +70,7 @@ export function listZones(tx: Tx, workspaceId: WorkspaceId, includeArchived = fa
 
 /** The zones by id, archived ones included, for turning stays into temperature histories: one statement. */
 export async function loadZonesById(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, MeasuredZone>> {
-  const columns = Prisma.sql`${ZONE_COLUMNS}, ${DAYS}`
+  const columns = Prisma.sql`${ZONE_COLUMNS}, ${DAYS}, ${INCIDENTS}`
   const zones = await selectZones<MeasuredZone>(tx, workspaceId, {
     columns,
     filter: { includeArchived: true },
@@ -77,6 +87,21 @@ export async function requireZone(tx: Tx, workspaceId: WorkspaceId, id: string):
   const [zone] = await selectZones<ZoneRow>(tx, workspaceId, { columns: ZONE_COLUMNS, filter })
   if (!zone) throw refuseUnknown('zone')
   return zone
+}
+
+/**
+ * The zone with its row locked: its readings, its days and its incidents are written by one at a time.
+ * @throws AppError not-found
+ */
+export async function lockZone(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<ZoneRow> {
+  await tx.$queryRaw`
+    select id from zone where workspace_id = ${workspaceId}::uuid and id = ${id}::uuid for no key update`
+  return requireZone(tx, workspaceId, id)
+}
+
+/** @throws AppError invalid */
+export function refuseOutOfUse({ archivedOn }: ZoneRow): void {
+  if (archivedOn !== null) throw new AppError('invalid', 'This zone is out of use.')
 }
 
 /** What a zone is set to on a day: the newest set point that holds by then, or the first one before it. */
@@ -115,6 +140,8 @@ export type ZoneResidents = {
   animals: { speciesId: string; scientificName: string; count: number }[]
   clutches: { id: string; label: string; scientificName: string; together: number }[]
   eggCases: { id: string; label: string; scientificName: string }[]
+  /** Jars of live food, by prey line. */
+  cultures: { slug: string; count: number }[]
 }
 
 /** Who stands in a zone, or stood there on any of some days: one statement. `until` is the last of the days. */
@@ -148,6 +175,11 @@ export async function loadResidents(
           from egg_case_stay s
           join egg_case e on e.workspace_id = s.workspace_id and e.id = s.egg_case_id
           join species p on p.workspace_id = e.workspace_id and p.id = e.species_id
-          where ${here} and (e.ended_on is null or e.ended_on > ${from}::date)) e) as "eggCases"`
-  return found ?? { animals: [], clutches: [], eggCases: [] }
+          where ${here} and (e.ended_on is null or e.ended_on > ${from}::date)) e) as "eggCases",
+      (select coalesce(json_agg(json_build_object('slug', k.slug, 'count', k.count) order by k.slug), '[]')
+        from (select c.slug, count(*)::int as count from culture c
+          where c.workspace_id = ${workspaceId}::uuid and c.zone_id = ${zoneId}::uuid
+            and c.started_on <= ${until}::date and (c.ended_on is null or c.ended_on > ${from}::date)
+          group by c.slug) k) as cultures`
+  return found ?? { animals: [], clutches: [], eggCases: [], cultures: [] }
 }

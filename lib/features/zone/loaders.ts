@@ -2,12 +2,14 @@ import { addDays } from '@/lib/domain/calendar/date'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { type ClimateSummary, summariseClimate } from '@/lib/domain/zone/climate-summary'
 import type { TemperatureUnit } from '@/lib/domain/zone/temperature-unit'
+import { type IncidentRow, listIncidents } from '@/lib/features/incident/data'
 import {
   type DayOfReadings,
   listDaysOfReadings,
   listReadingBatches,
   type ReadingBatchRow,
 } from '@/lib/features/reading/data'
+import { listPossibleWatchers, loadWatch, type Watcher, type WatchRow } from '@/lib/features/watch/data'
 import {
   countOccupantsByZone,
   getSetPointOn,
@@ -19,6 +21,7 @@ import {
   type ZoneResidents,
   type ZoneRow,
 } from '@/lib/features/zone/data'
+import type { ZoneAnswer } from '@/lib/features/zone/schema'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 import { inWorkspace, requireScope } from '@/lib/platform/workspace'
 
@@ -55,6 +58,25 @@ export async function loadZonesPage(slug: string): Promise<ZonesPage> {
   })
 }
 
+/** A zone as the API says it. */
+export function presentZone(
+  zone: ZoneRow,
+  { watch, today }: { watch: WatchRow | undefined; today: string },
+): ZoneAnswer {
+  const inForce = getSetPointOn(zone.setPoints, today)
+  const { id, name, setPoints, walkingOrder, version, quarantineUntil, lastReading } = zone
+  return {
+    ...{ id, name, setPoints, walkingOrder, version, quarantineUntil, lastReading },
+    setTemperatureC: inForce?.dayC ?? null,
+    nightTemperatureC: inForce?.nightC ?? null,
+    watch: watch ? presentWatch(watch) : null,
+  }
+}
+
+function presentWatch({ lowC, highC, delayMinutes, silenceMinutes, watchers, version }: WatchRow) {
+  return { lowC, highC, delayMinutes, silenceMinutes, watchers, version }
+}
+
 /** How far back the picture of a zone may reach, days. */
 export const HISTORY_DAYS = [30, 90, 365] as const
 export type HistoryDays = (typeof HISTORY_DAYS)[number]
@@ -65,6 +87,7 @@ export function readHistoryDays(asked: string | undefined): HistoryDays {
 }
 
 const BATCHES_SHOWN = 5
+const INCIDENTS_SHOWN = 10
 
 export type ZonePage = {
   zone: ZoneRow
@@ -78,6 +101,10 @@ export type ZonePage = {
   summary: ClimateSummary
   residents: ZoneResidents
   batches: ReadingBatchRow[]
+  watch: WatchRow | undefined
+  /** Who could be called. */
+  people: Watcher[]
+  incidents: IncidentRow[]
 }
 
 /** A zone with what was read in it and what stands there. */
@@ -95,6 +122,9 @@ export async function loadZonePage(slug: string, id: string, historyDays: Histor
       summary: summariseClimate(days, zone.setPoints, { days: historyDays }),
       residents: await loadResidents(tx, workspaceId, { zoneId, from: today, until: today }),
       batches: await listReadingBatches(tx, workspaceId, { zoneId, limit: BATCHES_SHOWN }),
+      watch: await loadWatch(tx, workspaceId, zoneId),
+      people: await listPossibleWatchers(tx, workspaceId),
+      incidents: await listIncidents(tx, workspaceId, { zoneId, limit: INCIDENTS_SHOWN }),
     }
   })
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { watchAnswer, watchBody } from '@/lib/features/watch/schema'
 import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 
@@ -57,9 +58,11 @@ const zoneAnswer = z
       .nullable()
       .meta({ description: 'first day on which what stands here may leave' }),
     walkingOrder: z.number().int(),
+    watch: watchAnswer.nullable().meta({ description: 'null where it was never watched' }),
     version,
   })
   .meta({ id: 'Zone' })
+export type ZoneAnswer = z.input<typeof zoneAnswer>
 
 export const zoneApi = {
   list: describeApi({
@@ -79,6 +82,18 @@ export const zoneApi = {
     summary: 'Make a zone, set to a temperature from today',
     permission: 'zone:write',
     body: createZoneSchema,
+    answer: zoneAnswer,
+  }),
+  watch: describeApi({
+    id: 'recordZoneWatch',
+    method: 'patch',
+    path: '/zones/{id}/watch',
+    tag: 'Zones and containers',
+    summary:
+      'What a zone is watched for and who is called, whole; If-Match with the version of its watch, 0 for none',
+    permission: 'zone:write',
+    params: z.strictObject({ id: z.uuid() }),
+    body: watchBody,
     answer: zoneAnswer,
   }),
 }

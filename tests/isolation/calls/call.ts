@@ -24,6 +24,7 @@ export type Ids = Record<
   | 'person'
   | 'invitation'
   | 'readingBatch'
+  | 'incident'
   | 'apiToken'
   | 'preyLine'
   | 'preyOrder'
@@ -60,6 +61,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],
+  incident: ['zone_incident', 'id'],
   apiToken: ['api_token', 'id'],
   auditEntry: ['audit_entry', 'id'],
   preyLine: ['prey_line', 'slug'],

@@ -1,3 +1,5 @@
+import { listIncidents, listPressing, requireIncident } from '@/lib/features/incident/data'
+import { recordTaking, updateIncidentNote, updateIncidents } from '@/lib/features/incident/mutations'
 import {
   listDaysOfReadings,
   listHoursOfDays,
@@ -11,13 +13,25 @@ import {
   recordTypedReading,
 } from '@/lib/features/reading/mutations'
 import { readingQuery } from '@/lib/features/reading/schema'
-import { loadResidents } from '@/lib/features/zone/data'
+import { listPossibleWatchers, loadWatch, loadWatches, requireLook } from '@/lib/features/watch/data'
+import { recordWatch } from '@/lib/features/watch/mutations'
+import { loadResidents, lockZone } from '@/lib/features/zone/data'
 import type { Calls } from './call'
 
 const AT = '2026-03-21T08:00:00Z'
 
 /** Readings of zones, and what is watched. */
 export const CLIMATE_READS: Calls = {
+  'zone/data lockZone': (tx, { workspace }, id) => lockZone(tx, workspace.workspaceId, id.zone),
+  'watch/data loadWatches': (tx, { workspace }) => loadWatches(tx, workspace.workspaceId),
+  'watch/data loadWatch': (tx, { workspace }, id) => loadWatch(tx, workspace.workspaceId, id.zone),
+  'watch/data listPossibleWatchers': (tx, { workspace }) => listPossibleWatchers(tx, workspace.workspaceId),
+  'watch/data requireLook': (tx, { workspace }, id) => requireLook(tx, workspace.workspaceId, id.zone),
+  'incident/data listIncidents': (tx, { workspace }, id) =>
+    listIncidents(tx, workspace.workspaceId, { zoneId: id.zone, limit: 5 }),
+  'incident/data listPressing': (tx, { workspace }) => listPressing(tx, workspace.workspaceId),
+  'incident/data requireIncident': (tx, { workspace }, id) =>
+    requireIncident(tx, workspace.workspaceId, id.incident),
   'zone/data loadResidents': (tx, { workspace }, id) =>
     loadResidents(tx, workspace.workspaceId, { zoneId: id.zone, from: '2026-03-02', until: '2026-03-04' }),
   'reading/data listReadings': (tx, { workspace }, id) =>
@@ -35,6 +49,23 @@ export const CLIMATE_READS: Calls = {
 }
 
 export const CLIMATE_WRITES: Calls = {
+  'watch/mutations recordWatch': (tx, { workspace }, id) =>
+    recordWatch(tx, workspace.workspaceId, {
+      zoneId: id.zone,
+      version: 1,
+      highC: 31,
+      delayMinutes: 5,
+      watchers: [id.person],
+    }),
+  'incident/mutations updateIncidents': (tx, { workspace }, id) =>
+    updateIncidents(tx, workspace, { zoneId: id.zone, nowMs: Date.now() }),
+  'incident/mutations recordTaking': (tx, actor, id) => recordTaking(tx, actor, { id: id.incident }),
+  'incident/mutations updateIncidentNote': (tx, { workspace }, id) =>
+    updateIncidentNote(tx, workspace.workspaceId, {
+      id: id.incident,
+      version: 1,
+      note: 'the probe fell out',
+    }),
   'reading/mutations recordReadings': (tx, actor, id) =>
     recordReadings(tx, actor, {
       zoneId: id.zone,

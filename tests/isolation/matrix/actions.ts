@@ -79,6 +79,17 @@ export const ACTIONS: Record<string, ActionRow> = {
       unit: 'celsius',
     }),
     'reading/actions archiveReadingBatchAction': (id) => ({ batchId: id.readingBatch }),
+    'watch/actions recordWatchAction': (id) => ({
+      zoneId: id.zone,
+      version: 1,
+      highC: 31,
+      delayMinutes: 5,
+      watchers: [id.person],
+    }),
+  }),
+  ...rows('incident:take', {
+    'incident/actions takeIncidentAction': (id) => ({ id: id.incident }),
+    'incident/actions updateIncidentNoteAction': (id) => ({ id: id.incident, version: 1, note: 'a fan' }),
   }),
   ...rows('container:write', {
     'container/actions createContainerKindAction': () => KIND,

@@ -49,6 +49,15 @@ export const OPERATIONS: Operation[] = [
     (id) => `/zones/${id.zone}/readings`,
     () => [{ at: '2026-03-21T08:00:00Z', temperatureC: 25.1 }],
   ]),
+  {
+    path: '/zones/[id]/watch',
+    method: 'PATCH',
+    permission: 'zone:write',
+    address: (id) => `/zones/${id.zone}/watch`,
+    body: (id) => ({ highC: 31, delayMinutes: 10, watchers: [id.person] }),
+  },
+  get('/incidents', 'zone:read', () => '/incidents'),
+  post('/incidents/[id]/taking', 'incident:take', [(id) => `/incidents/${id.incident}/taking`, () => ({})]),
   post('/zones', 'zone:write', [() => '/zones', () => ({ name: 'Attic', setTemperatureC: 24 })]),
   get('/container-kinds', 'container:read', () => '/container-kinds'),
   post('/container-kinds', 'container:write', [

@@ -67,6 +67,9 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/species': inside('species:read', () => '/species'),
   '/w/[workspace]/species/[id]': inside('species:read', (id) => `/species/${id.species}`),
   '/w/[workspace]/tokens': inside('token:manage', () => '/tokens'),
+  '/w/[workspace]/alarm': inside('zone:read', () => '/alarm'),
+  '/w/[workspace]/incidents': inside('zone:read', () => '/incidents'),
+  '/w/[workspace]/incidents/[id]': inside('zone:read', (id) => `/incidents/${id.incident}`),
   '/w/[workspace]/zones': inside('zone:read', () => '/zones'),
   '/w/[workspace]/zones/[id]': inside('zone:read', (id) => `/zones/${id.zone}`),
   '/w/[workspace]/individuals/[id]/care-sheet.pdf': inside(

@@ -13,6 +13,7 @@ function present({ subject, ...task }: DayTask) {
     ...task,
     clutch: subject.type === 'clutch' ? subject.id : null,
     eggCase: subject.type === 'egg-case' ? subject.id : null,
+    incident: subject.type === 'incident' ? subject.id : null,
     individuals: subject.type === 'individuals' ? subject.ids : [],
   }
 }

@@ -11,7 +11,7 @@ const PLACES: Known[] = [
   { path: '/moult-round', label: 'Moult round', permission: 'individual:write' },
   { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },
   { path: '/room', label: 'Room forecast', permission: 'individual:read' },
-  { path: '/zones', label: 'Zones', permission: 'zone:read' },
+  { path: '/zones', label: 'Zones', permission: 'zone:read', also: ['/incidents'] },
   { path: '/containers', label: 'Containers', permission: 'container:read', also: ['/housing'] },
   { path: '/species', label: 'Species', permission: 'species:read' },
   { path: '/sales', label: 'Sales', permission: 'sale:read' },

@@ -1,4 +1,5 @@
 import { PageHeader } from '@/components/ui/page-header'
+import { Residents } from '@/components/zone/residents'
 import { ZoneDaysPicture } from '@/components/zone/zone-days-picture'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { sayClimate } from '@/lib/domain/zone/climate-summary'
@@ -7,10 +8,11 @@ import { loadZonePage, readHistoryDays, type ZonePage } from '@/lib/features/zon
 import { ChangeTemperature } from '../_components/change-temperature'
 import { Batches } from './_components/batches'
 import { HistoryLegend, HistorySpan } from './_components/history-span'
+import { Incidents } from './_components/incidents'
 import { PasteReadings } from './_components/paste-readings'
-import { Residents } from './_components/residents'
 import { SensorHelp } from './_components/sensor-help'
 import { TypeReading } from './_components/type-reading'
+import { WatchPart } from './_components/watch-part'
 
 export const metadata = { title: 'Zone' }
 
@@ -39,12 +41,29 @@ export default async function Zone({ params, searchParams }: Props) {
       <section className="mt-6">
         <HistorySpan workspace={workspace} zoneId={zone.id} days={summary.days} />
         <p className="mb-3">{sayClimate(summary, unit)}</p>
-        <ZoneDaysPicture {...{ days: page.days, setPoints: zone.setPoints, from: page.from, today, unit }} />
+        <ZoneDaysPicture
+          {...{
+            days: page.days,
+            setPoints: zone.setPoints,
+            from: page.from,
+            today,
+            unit,
+            limits: page.watch,
+          }}
+        />
         <HistoryLegend />
       </section>
       <div className="mt-10 grid gap-x-12 gap-y-10 desk:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">
         <div className="min-w-0 space-y-10">
-          <Residents workspace={workspace} zoneId={zone.id} residents={page.residents} />
+          <Residents
+            workspace={workspace}
+            zoneId={zone.id}
+            residents={page.residents}
+            title="Who lives here"
+            empty="Nothing stands here. Animals, clutches and egg cases are moved here from their own pages."
+          />
+          <WatchPart workspace={workspace} page={page} />
+          <Incidents workspace={workspace} page={page} />
           <SensorHelp workspace={workspace} zoneId={zone.id} />
         </div>
         {mayChange ? (
