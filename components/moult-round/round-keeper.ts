@@ -2,13 +2,24 @@ import type { ActionResult } from '@/lib/platform/action-result'
 import { type DeviceRound, type Recorded, type Sending, settleSending } from './device-round'
 
 export type Link = 'quiet' | 'sending' | 'waiting' | 'signed-out' | 'older-build'
-export type Kept = { round: DeviceRound | null; link: Link; isLasting: boolean }
+export type Kept = {
+  round: DeviceRound | null
+  link: Link
+  isLasting: boolean
+  /** What the device had and nobody can read as a round: put aside until a person has dealt with it. */
+  damaged: string | null
+}
 
 /** Where a round is kept: the device's own storage, or nothing where there is none. */
-export type RoundStore = { read(): string | null; write(text: string | null): void }
+export type RoundStore = {
+  read(): string | null
+  write(text: string | null): void
+  readAside(): string | null
+  writeAside(text: string | null): void
+}
 export type Send = (sending: Sending) => Promise<ActionResult<unknown>>
 
-export const NOTHING_KEPT: Kept = { round: null, link: 'quiet', isLasting: true }
+export const NOTHING_KEPT: Kept = { round: null, link: 'quiet', isLasting: true, damaged: null }
 const TRY_AGAIN_MS = 8_000
 
 /**
@@ -33,7 +44,7 @@ export class RoundKeeper {
 
   /** Reads what the device has, and sends on whenever there is a connection again. Returns the way to stop. */
   readonly start = () => {
-    this.tell({ round: this.read() })
+    this.open()
     void this.drain()
     const again = () => void this.drain()
     const timer = setInterval(again, TRY_AGAIN_MS)
@@ -42,6 +53,12 @@ export class RoundKeeper {
       clearInterval(timer)
       window.removeEventListener('online', again)
     }
+  }
+
+  /** The person has saved or given up what could not be read. */
+  readonly forgetDamaged = () => {
+    this.store.writeAside(null)
+    this.tell({ damaged: null })
   }
 
   readonly change = (next: DeviceRound | null) => {
@@ -94,10 +111,22 @@ export class RoundKeeper {
     return 'quiet'
   }
 
-  private read(): DeviceRound | null {
-    const text = this.store.read()
-    const found: unknown = text === null ? null : JSON.parse(text)
-    return isRound(found) ? found : null
+  private open(): void {
+    try {
+      const text = this.store.read()
+      const round = text === null ? null : readRound(text)
+      if (text !== null && !round) this.putAside(text)
+      this.tell({ round, damaged: this.store.readAside() })
+    } catch {
+      this.tell({ isLasting: false })
+    }
+  }
+
+  /** Moved before anything is written over it; on top of what was put aside earlier, so that neither is lost. */
+  private putAside(text: string): void {
+    const before = this.store.readAside()
+    this.store.writeAside(before === null ? text : `${before}\n${text}`)
+    this.store.write(null)
   }
 
   private write(round: DeviceRound | null): void {
@@ -115,9 +144,25 @@ export class RoundKeeper {
   }
 }
 
+/** Null for a text that is no whole round: cut off by a full disk, or of a build that kept it otherwise. */
+function readRound(text: string): DeviceRound | null {
+  try {
+    const found: unknown = JSON.parse(text)
+    return isRound(found) ? found : null
+  } catch {
+    return null
+  }
+}
+
 function isRound(found: unknown): found is DeviceRound {
   return (
-    typeof found === 'object' && found !== null && 'round' in found && 'queue' in found && 'skins' in found
+    typeof found === 'object' &&
+    found !== null &&
+    'round' in found &&
+    'queue' in found &&
+    Array.isArray(found.queue) &&
+    'skins' in found &&
+    typeof found.skins === 'object'
   )
 }
 

@@ -22,9 +22,13 @@ export function useRound(whose: Whose): { keeper: RoundKeeper; kept: Kept } {
 
 function storeOf({ workspaceId, personId }: Whose): RoundStore {
   const key = `moult-round ${workspaceId} ${personId}`
+  const keep = (under: string, text: string | null) =>
+    text === null ? localStorage.removeItem(under) : localStorage.setItem(under, text)
   return {
     read: () => localStorage.getItem(key),
-    write: (text) => (text === null ? localStorage.removeItem(key) : localStorage.setItem(key, text)),
+    write: (text) => keep(key, text),
+    readAside: () => localStorage.getItem(`${key} damaged`),
+    writeAside: (text) => keep(`${key} damaged`, text),
   }
 }
 

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import {
   type DeviceRound,
   isUnsent,
@@ -67,13 +67,18 @@ describe('a moult round on the device', () => {
 
 function makeKeeper(send: Send, text: string | null = null) {
   let kept = text
+  let aside: string | null = null
   const store = {
     read: () => kept,
     write: (next: string | null) => {
       kept = next
     },
+    readAside: () => aside,
+    writeAside: (next: string | null) => {
+      aside = next
+    },
   }
-  return { keeper: new RoundKeeper(store, send), read: () => kept }
+  return { keeper: new RoundKeeper(store, send), read: () => kept, readAside: () => aside }
 }
 const done = async () => ({ status: 'done' as const, value: { looks: 2, moults: 0 } })
 
@@ -118,12 +123,53 @@ describe('the keeper of a round', () => {
     expect(round?.recorded).toMatchObject({ two: { looks: 2 } })
   })
 
+  it('puts a damaged round aside and says so, and a later one beside it', () => {
+    vi.stubGlobal('window', new EventTarget())
+    const cutOff = JSON.stringify(waiting).slice(0, 40)
+    const { keeper, read, readAside } = makeKeeper(done, cutOff)
+    keeper.start()()
+    expect(keeper.getKept()).toMatchObject({ round: null, damaged: cutOff, isLasting: true })
+    expect([read(), readAside()]).toEqual([null, cutOff])
+    keeper.change(begun)
+    expect(readAside()).toBe(cutOff)
+    keeper.forgetDamaged()
+    expect([keeper.getKept().damaged, readAside()]).toEqual([null, null])
+    expect(keeper.getKept().round).toEqual(begun)
+    vi.unstubAllGlobals()
+  })
+
+  it('takes what is no round for damaged too', () => {
+    vi.stubGlobal('window', new EventTarget())
+    for (const text of ['17', '{}', 'null', '{"round":"r","queue":{},"skins":{}}']) {
+      const { keeper } = makeKeeper(done, text)
+      keeper.start()()
+      expect(keeper.getKept()).toMatchObject({ round: null, damaged: text })
+    }
+    vi.unstubAllGlobals()
+  })
+
+  it('works on where the storage cannot even be read', () => {
+    vi.stubGlobal('window', new EventTarget())
+    const closed = (): never => {
+      throw new DOMException('closed', 'SecurityError')
+    }
+    const keeper = new RoundKeeper(
+      { read: closed, write: closed, readAside: closed, writeAside: closed },
+      done,
+    )
+    keeper.start()()
+    expect(keeper.getKept()).toMatchObject({ isLasting: false, round: null })
+    vi.unstubAllGlobals()
+  })
+
   it('says that a browser keeps nothing instead of losing the round', () => {
     const store = {
       read: () => null,
       write: () => {
         throw new DOMException('full', 'QuotaExceededError')
       },
+      readAside: () => null,
+      writeAside: () => {},
     }
     const keeper = new RoundKeeper(store, done)
     keeper.change(begun)

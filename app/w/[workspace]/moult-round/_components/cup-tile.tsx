@@ -43,7 +43,7 @@ export function CupTile({ cup, skin, today, onSkin }: Props) {
             {cup.stage}
             {cup.sex === 'unsexed' ? '' : `, ${cup.sex}`}
           </span>
-          <span className="block truncate text-small">
+          <span className="block break-words text-small">
             <LatinName name={cup.scientificName} />
           </span>
           {skin ? (

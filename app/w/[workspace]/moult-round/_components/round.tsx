@@ -14,6 +14,7 @@ import {
 import { useRound } from '@/components/moult-round/use-round'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import type { MoultRoundPage, RoundShelfView } from '@/lib/features/moult/loaders'
+import { DamagedRound } from './damaged-round'
 import { RoundFoot } from './round-foot'
 import { RoundTrouble } from './round-trouble'
 import { ShelfPart } from './shelf-part'
@@ -64,6 +65,7 @@ export function Round({ workspace, page }: { workspace: string; page: MoultRound
           This round was begun on {writeDay(walked.on, today)}. Its skins are dated that day.
         </p>
       ) : null}
+      {kept.damaged ? <DamagedRound text={kept.damaged} onForget={keeper.forgetDamaged} /> : null}
       <RoundTrouble kept={kept} onSend={keeper.drain} isUnsent={walked !== null && isUnsent(walked)} />
       {shelves.map((shelf) => (
         <ShelfPart
