@@ -6,7 +6,7 @@ import { SignInForm } from './_components/sign-in-form'
 
 export const metadata = { title: 'Sign in' }
 
-type Props = { searchParams: Promise<{ next?: string | string[]; new?: string }> }
+type Props = { searchParams: Promise<{ next?: string | string[]; new?: string; from?: string }> }
 
 export default async function SignInPage({ searchParams }: Props) {
   const asked = await searchParams
@@ -15,7 +15,7 @@ export default async function SignInPage({ searchParams }: Props) {
   return (
     <PlainFrame>
       <h1 className="mb-6">Sign in</h1>
-      <SignInForm next={next} isFromSignUp={asked.new === 'yes'} />
+      <SignInForm next={next} isFromSignUp={asked.new === 'yes'} isFromReset={asked.from === 'reset'} />
     </PlainFrame>
   )
 }

@@ -114,9 +114,9 @@ export class RoundKeeper {
   private open(): void {
     try {
       const text = this.store.read()
-      const round = text === null ? null : readRound(text)
-      if (text !== null && !round) this.putAside(text)
-      this.tell({ round, damaged: this.store.readAside() })
+      const found = text === null ? null : readRound(text)
+      if (text !== null && found === 'damaged') this.putAside(text)
+      this.tell({ round: found === 'damaged' ? null : found, damaged: this.store.readAside() })
     } catch {
       this.tell({ isLasting: false })
     }
@@ -144,13 +144,13 @@ export class RoundKeeper {
   }
 }
 
-/** Null for a text that is no whole round: cut off by a full disk, or of a build that kept it otherwise. */
-function readRound(text: string): DeviceRound | null {
+/** Damaged is a text that is no whole round: cut off by a full disk, or of a build that kept it otherwise. */
+function readRound(text: string): DeviceRound | 'damaged' {
   try {
     const found: unknown = JSON.parse(text)
-    return isRound(found) ? found : null
+    return isRound(found) ? found : 'damaged'
   } catch {
-    return null
+    return 'damaged'
   }
 }
 

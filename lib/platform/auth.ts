@@ -5,8 +5,8 @@ import { env, isSecure } from '@/lib/platform/env'
 import { readFailure } from '@/lib/platform/failure'
 import { getAddressOnSite } from '@/lib/platform/next-address'
 import { hashPassword, isOutdatedHash, verifyPassword } from '@/lib/platform/password'
-import { getPersonForSignIn, updatePasswordHash } from '@/lib/platform/person'
-import { createSession, endSession } from '@/lib/platform/session'
+import { getPersonForSignIn, type PersonForSignIn, updatePasswordHash } from '@/lib/platform/person'
+import { endSession, openSession } from '@/lib/platform/session'
 import { countAttempt, forgetAttempts } from '@/lib/platform/throttle'
 
 /** A cookie bound to this very host behind https; the plain name on http, where that prefix is refused. */
@@ -27,10 +27,20 @@ async function authorize(email: string, password: string, headers: Record<string
   await countAttempt('sign-in-account', email)
   const person = await getPersonForSignIn(email)
   if (!(await verifyPassword(person?.passwordHash, password)) || !person) return null
-  if (isOutdatedHash(person.passwordHash)) await updatePasswordHash(person.id, await hashPassword(password))
   await forgetAttempts('sign-in-account', email)
-  const secret = await createSession(person.id, headers['user-agent'] ?? 'unknown device')
+  const passwordHash = await renewHash(person, password)
+  const device = headers['user-agent'] ?? 'unknown device'
+  const secret = await openSession({ personId: person.id, device, passwordHash })
+  if (!secret) return null
   return { id: person.id, name: person.name, email: person.email, secret }
+}
+
+/** The hash with today's settings; only in place of the very one that was proved. */
+async function renewHash({ id, passwordHash }: PersonForSignIn, password: string): Promise<string> {
+  if (!isOutdatedHash(passwordHash)) return passwordHash
+  const after = await hashPassword(password)
+  await updatePasswordHash(id, { before: passwordHash, after })
+  return after
 }
 
 /** next-auth hands the words of whatever is thrown to the browser: so only a refusal's own words, or a reference. */

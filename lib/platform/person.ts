@@ -1,5 +1,7 @@
 import { authPool } from '@/lib/platform/auth-database'
+import { inAuthTransaction } from '@/lib/platform/auth-transaction'
 import { AppError } from '@/lib/platform/errors'
+import { endEverything } from '@/lib/platform/password-reset'
 
 export type PersonForSignIn = { id: string; name: string; email: string; passwordHash: string }
 
@@ -31,6 +33,41 @@ export async function createPerson(person: {
   return row.id
 }
 
-export async function updatePasswordHash(personId: string, passwordHash: string): Promise<void> {
-  await authPool().query('update person set password_hash = $2 where id = $1', [personId, passwordHash])
+export async function getPasswordHash(personId: string): Promise<string | undefined> {
+  const found = await authPool().query<{ passwordHash: string }>(
+    'select password_hash as "passwordHash" from person where id = $1',
+    [personId],
+  )
+  return found.rows[0]?.passwordHash
+}
+
+/**
+ * A new password in place of the one that was just proved, and every other device is signed out. `changed-meanwhile`
+ * where somebody was quicker.
+ */
+export function replacePassword(
+  { personId, sessionId }: { personId: string; sessionId: string },
+  hashes: { before: string; after: string },
+): Promise<'done' | 'changed-meanwhile'> {
+  return inAuthTransaction(async (client) => {
+    const changed = await client.query(
+      'update person set password_hash = $2 where id = $1 and password_hash = $3',
+      [personId, hashes.after, hashes.before],
+    )
+    if (changed.rowCount !== 1) return 'changed-meanwhile'
+    await endEverything(client, { personId, exceptSession: sessionId })
+    return 'done'
+  })
+}
+
+/** The same password, stored anew; nothing where it is another one by now. */
+export async function updatePasswordHash(
+  personId: string,
+  hashes: { before: string; after: string },
+): Promise<void> {
+  await authPool().query('update person set password_hash = $2 where id = $1 and password_hash = $3', [
+    personId,
+    hashes.after,
+    hashes.before,
+  ])
 }

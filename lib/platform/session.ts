@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto'
 import { authPool } from '@/lib/platform/auth-database'
+import { invariant } from '@/lib/platform/errors'
 import { hashSecret } from '@/lib/platform/secret'
 
 export type SignedIn = { sessionId: string; personId: string; name: string; email: string }
@@ -9,13 +10,29 @@ const LIVE = "s.ended_at is null and s.expires_at > now() and s.last_seen_at > n
 
 /** Opens a session for a person on one device and returns the secret that the cookie carries. */
 export async function createSession(personId: string, device: string): Promise<string> {
-  const secret = randomBytes(32).toString('base64url')
-  await authPool().query(
-    `insert into login_session (person_id, id_hash, device, expires_at)
-     values ($1, $2, $3, now() + interval '30 days')`,
-    [personId, Buffer.from(hashSecret(secret)), device.slice(0, 200)],
-  )
+  const secret = await openSession({ personId, device, passwordHash: null })
+  invariant(secret, 'the person is there')
   return secret
+}
+
+/**
+ * The same, only while the password is the one that was proved: locking the person's row, it waits for a change that
+ * is under way, and then opens nothing. Otherwise an old password could get in beside the change that ends it.
+ */
+export async function openSession(wanted: {
+  personId: string
+  device: string
+  passwordHash: string | null
+}): Promise<string | undefined> {
+  const secret = randomBytes(32).toString('base64url')
+  const made = await authPool().query(
+    `with proved as (
+       select p.id from person p where p.id = $1 and ($4::text is null or p.password_hash = $4) for share)
+     insert into login_session (person_id, id_hash, device, expires_at)
+     select id, $2, $3, now() + interval '30 days' from proved`,
+    [wanted.personId, Buffer.from(hashSecret(secret)), wanted.device.slice(0, 200), wanted.passwordHash],
+  )
+  return made.rowCount === 1 ? secret : undefined
 }
 
 export async function getSession(secret: string): Promise<SignedIn | undefined> {

@@ -6,6 +6,9 @@ const LIMITS = {
   'sign-in-account': { points: 8, duration: 15 * 60 },
   'sign-in-address': { points: 60, duration: 15 * 60 },
   'sign-up-address': { points: 20, duration: 60 * 60 },
+  'reset-account': { points: 5, duration: 60 * 60 },
+  'reset-address': { points: 20, duration: 60 * 60 },
+  'password-account': { points: 8, duration: 15 * 60 },
   'api-token': { points: 1_200, duration: 60 },
 } as const
 export type ThrottleName = keyof typeof LIMITS

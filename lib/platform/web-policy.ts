@@ -19,9 +19,9 @@ export function isSignedInDocument(pathname: string): boolean {
   return !PUBLIC_PREFIXES.some((prefix) => pathname === prefix || pathname.startsWith(prefix))
 }
 
-/** A page behind a printed code: no index, no referrer. */
+/** A page whose address is itself a secret, behind a printed code or a mailed link: no index, no referrer. */
 export function isSharedByLink(pathname: string): boolean {
-  return pathname.startsWith('/p/')
+  return ['/p/', '/invitation/', '/reset-password/'].some((prefix) => pathname.startsWith(prefix))
 }
 
 /** Answers that no browser shows as a page. The reference of the API stands beside it and is one. */

@@ -83,6 +83,22 @@ describe('the last owner', () => {
       expect(left.filter((member) => member.role === 'owner' && !member.endedAt)).toHaveLength(1)
     }
   })
+
+  test('stays one when eight owners leave at the same moment', async () => {
+    const owner = await makeWorkspace('Eight leave')
+    const { workspaceId } = owner
+    const others = []
+    for (let made = 0; made < 7; made += 1) others.push(await makeMember(owner, 'owner'))
+    const outcomes = await Promise.allSettled(
+      [owner, ...others].map((scope) =>
+        within(scope, (tx) => endMembership(tx, workspaceId, String(scope.personId))),
+      ),
+    )
+    const refused = outcomes.filter((outcome) => outcome.status === 'rejected')
+    expect(refused).toMatchObject([{ reason: { code: 'last-owner' } }])
+    const left = await within(owner, (tx) => listMembers(tx, workspaceId))
+    expect(left.filter((member) => member.role === 'owner' && !member.endedAt)).toHaveLength(1)
+  })
 })
 
 describe('an API token', () => {

@@ -8,8 +8,8 @@ export type CatalogueRule = { sentence: string; offences: string; exempt: string
 const TABLES = `(select c.oid, c.relname, c.relrowsecurity, c.relforcerowsecurity, c.relowner
   from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p'))`
 
-/** What belongs to no workspace: people and their devices (the sign-in's own), and the bookkeeping of migrations. */
-const OUTSIDE = ['person', 'login_session', 'throttle', '_prisma_migrations']
+/** What belongs to no workspace: people, their devices and ways back in (the sign-in's own), and the bookkeeping of migrations. */
+const OUTSIDE = ['person', 'login_session', 'password_reset', 'throttle', '_prisma_migrations']
 
 const firstColumn = (keys: string, relation: string) =>
   `(select a.attname from pg_attribute a where a.attrelid = ${relation} and a.attnum = (${keys})[1])`
@@ -46,6 +46,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       ...OUTSIDE.map((table) => `${table}_pkey`),
       'person_email_key',
       'login_session_id_hash_key',
+      'password_reset_token_hash_key',
       'workspace_slug_pkey',
       'invitation_token_hash_key',
       'api_token_token_hash_key',
@@ -58,7 +59,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     offences: `select k.conname from pg_constraint k join ${TABLES} t on t.oid = k.conrelid
       where k.contype = 'f' and (${firstColumn('k.conkey', 'k.conrelid')} <> 'workspace_id'
         or ${firstColumn('k.confkey', 'k.confrelid')} <> 'workspace_id')`,
-    exempt: ['login_session_person_fkey'],
+    exempt: ['login_session_person_fkey', 'password_reset_person_fkey'],
     planted: [
       'create table note (workspace_id uuid not null, zone_id uuid, foreign key (zone_id, workspace_id) references zone (id, workspace_id))',
     ].map((sql) => `create unique index turned on zone (id, workspace_id); ${sql}`),
@@ -67,7 +68,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     sentence: 'no link carries a change or an erasure over to other records',
     offences: `select k.conname from pg_constraint k join ${TABLES} t on t.oid = k.conrelid
       where k.contype = 'f' and (k.confdeltype not in ('r', 'a') or k.confupdtype not in ('r', 'a') or not k.convalidated)`,
-    exempt: ['login_session_person_fkey'],
+    exempt: ['login_session_person_fkey', 'password_reset_person_fkey'],
     planted: [
       'reset role; alter table moult drop constraint moult_individual_fkey, add foreign key (workspace_id, individual_id) references individual on delete cascade',
     ],

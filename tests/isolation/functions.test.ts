@@ -10,6 +10,9 @@ const database = requireDatabase()
 /** What stands before any workspace: it makes one, or finds one by a secret that only the person has. */
 const BEFORE_A_WORKSPACE = [
   'invitation/mutations acceptInvitation',
+  'person/mutations updatePassword',
+  'person/mutations acceptReset',
+  'person/mutations startReset',
   'person/mutations signUp',
   'workspace/mutations createWorkspace',
 ]

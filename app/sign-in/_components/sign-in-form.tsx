@@ -7,7 +7,7 @@ import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
 import { TextField } from '@/components/ui/text-field'
 
-type Props = { next: string; isFromSignUp: boolean }
+type Props = { next: string; isFromSignUp: boolean; isFromReset: boolean }
 
 const BOTH: Trouble = {
   what: 'Enter your mail address and your password.',
@@ -15,7 +15,7 @@ const BOTH: Trouble = {
 }
 
 /** What happens to the password is next-auth's business, so this is the one form without an action of ours. */
-export function SignInForm({ next, isFromSignUp }: Props) {
+export function SignInForm({ next, isFromSignUp, isFromReset }: Props) {
   const [trouble, setTrouble] = useState<Trouble>()
   const [isSending, setSending] = useState(false)
 
@@ -42,6 +42,7 @@ export function SignInForm({ next, isFromSignUp }: Props) {
           why="If this address had an account before, its old password still holds and the new one was not taken."
         />
       ) : null}
+      {isFromReset ? <Notice state="fine" what="Your new password is set." why="Sign in with it." /> : null}
       <TextField label="Mail address" name="email" type="email" autoComplete="username" />
       <TextField label="Password" name="password" type="password" autoComplete="current-password" />
       {trouble ? <Notice state="late" isAnnounced {...trouble} /> : null}
@@ -54,6 +55,9 @@ export function SignInForm({ next, isFromSignUp }: Props) {
           className="target inline-flex items-center px-2 underline"
         >
           Open an account
+        </Link>
+        <Link href="/reset-password" className="target inline-flex items-center px-2 underline">
+          Forgot the password
         </Link>
       </div>
     </form>

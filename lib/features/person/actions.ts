@@ -1,11 +1,19 @@
 'use server'
 
-import { signUp } from '@/lib/features/person/mutations'
-import { endDeviceSchema, signUpSchema } from '@/lib/features/person/schema'
+import { after } from 'next/server'
+import { acceptReset, signUp, startReset, updatePassword } from '@/lib/features/person/mutations'
+import {
+  askForResetSchema,
+  changePasswordSchema,
+  endDeviceSchema,
+  resetPasswordSchema,
+  signUpSchema,
+} from '@/lib/features/person/schema'
 import { openAction } from '@/lib/platform/action'
 import { readClientAddress } from '@/lib/platform/client-address'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { refuseUnknown } from '@/lib/platform/errors'
+import { readFailure } from '@/lib/platform/failure'
 import { endDevice } from '@/lib/platform/session'
 import { countAttempt } from '@/lib/platform/throttle'
 
@@ -19,5 +27,25 @@ export const endDeviceAction = openAction(endDeviceSchema, async ({ id }) => {
   const person = await readSignedIn()
   if (!person) return { status: 'signed-out' }
   if (!(await endDevice(person.personId, id))) throw refuseUnknown('device')
+  return { status: 'done', value: null }
+})
+
+export const askForResetAction = openAction(askForResetSchema, async ({ email }) => {
+  await countAttempt('reset-address', await readClientAddress())
+  await countAttempt('reset-account', email)
+  after(() => startReset(email).catch((error) => readFailure(error, 'password-reset')))
+  return { status: 'done', value: null }
+})
+
+export const resetPasswordAction = openAction(resetPasswordSchema, async (input) => {
+  await countAttempt('reset-address', await readClientAddress())
+  await acceptReset(input)
+  return { status: 'done', value: null }
+})
+
+export const changePasswordAction = openAction(changePasswordSchema, async (input) => {
+  const person = await readSignedIn()
+  if (!person) return { status: 'signed-out' }
+  await updatePassword(person, input)
   return { status: 'done', value: null }
 })

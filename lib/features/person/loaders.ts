@@ -2,6 +2,8 @@ import { redirect } from 'next/navigation'
 import { writeElapsed } from '@/lib/domain/calendar/elapsed'
 import { describeDevice } from '@/lib/domain/person/device'
 import { readSignedIn } from '@/lib/platform/current-session'
+import { hasMailServer } from '@/lib/platform/mail'
+import { lookUpPasswordReset } from '@/lib/platform/password-reset'
 import { listDevices, listOwnWorkspaces, type OwnWorkspace, type SignedIn } from '@/lib/platform/session'
 
 /** The gate of pages outside any workspace; sends a stranger to sign in and back. */
@@ -31,4 +33,14 @@ export async function loadDevicesPage(): Promise<{ person: SignedIn; devices: Ow
 export async function loadFrontPage(): Promise<{ person: SignedIn; workspaces: OwnWorkspace[] } | undefined> {
   const person = await readSignedIn()
   return person && { person, workspaces: await listOwnWorkspaces(person.personId) }
+}
+
+/** Whether a forgotten password can be helped by mail here, or only by whoever runs the service. */
+export function loadForgottenPage(): { hasServer: boolean } {
+  return { hasServer: hasMailServer() }
+}
+
+/** Whose password the link sets. Opening it uses nothing up: mail programs open links too. */
+export async function loadResetPage(token: string): Promise<{ email: string } | undefined> {
+  return lookUpPasswordReset(token)
 }

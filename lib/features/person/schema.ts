@@ -14,4 +14,20 @@ export const signUpSchema = z.strictObject({
 })
 export type SignUp = z.output<typeof signUpSchema>
 
+export const askForResetSchema = z.strictObject({
+  email: z.email('This is not a mail address.').max(200, 'At most 200 letters.'),
+})
+
+export const resetPasswordSchema = z.strictObject({
+  token: z.string().min(20).max(200),
+  password: newPassword,
+})
+export type ResetPassword = z.output<typeof resetPasswordSchema>
+
+export const changePasswordSchema = z.strictObject({
+  current: z.string().min(1, 'Enter the password you have now.').max(200, 'At most 200 letters.'),
+  password: newPassword,
+})
+export type ChangePassword = z.output<typeof changePasswordSchema>
+
 export const endDeviceSchema = z.strictObject({ id: z.uuid() })

@@ -8,7 +8,10 @@ const isAsked = (path: string) => isRecords(path) || /^lib\/platform\/(?!generat
 /** Functions that stand before any single workspace: they make one, look one up by a secret, or serve several. */
 const BEFORE_A_WORKSPACE = new Set([
   'lib/features/workspace/mutations.ts createWorkspace',
+  'lib/features/person/mutations.ts acceptReset',
   'lib/features/person/mutations.ts signUp',
+  'lib/features/person/mutations.ts startReset',
+  'lib/features/person/mutations.ts updatePassword',
   'lib/features/invitation/mutations.ts acceptInvitation',
   // A device keeps entries of several workspaces: each finds its own scope among those that are handed in.
   'lib/features/bench/mutations.ts recordBenchOperations',

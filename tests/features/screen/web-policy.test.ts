@@ -79,6 +79,11 @@ describe('what a page may do', () => {
     expect(isSharedByLink('/p/k7q')).toBe(true)
     expect(isSharedByLink('/w/p/animals')).toBe(false)
   })
+
+  it('tells no one the secret of a mailed link', () => {
+    for (const secret of ['/invitation/abc', '/reset-password/abc']) expect(isSharedByLink(secret)).toBe(true)
+    expect(isSharedByLink('/reset-password')).toBe(false)
+  })
 })
 
 describe('a page whose workspace has another address now', () => {

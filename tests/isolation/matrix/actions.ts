@@ -4,11 +4,12 @@ import type { Ids } from '../calls/call'
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
 export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
 
-/** Refused to us as well, by a rule of the trade: something stands in it, or it stands there already. */
+/** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
   'clutch/actions moveClutchAction',
   'container/actions archiveContainerKindAction',
   'egg-case/actions moveEggCaseAction',
+  'person/actions changePasswordAction',
   'zone/actions archiveZoneAction',
 ]
 
@@ -43,9 +44,12 @@ export const ACTIONS: Record<string, ActionRow> = {
       email: 'new.person@example.test',
       password: 'a long enough one',
     }),
+    'person/actions askForResetAction': () => ({ email: 'nobody.at.all@example.test' }),
+    'person/actions resetPasswordAction': () => ({ token: 'x'.repeat(43), password: 'a long enough one' }),
   }),
   ...rows('signed-in', {
     'person/actions endDeviceAction': (id) => ({ id: id.person }),
+    'person/actions changePasswordAction': () => ({ current: 'not the one', password: 'a long enough one' }),
     'invitation/actions acceptInvitationAction': () => ({ token: 'x'.repeat(43) }),
     'workspace/actions createWorkspaceAction': () => ({
       name: 'Third lane',

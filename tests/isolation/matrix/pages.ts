@@ -22,6 +22,10 @@ export const PAGES: Record<string, PageRow> = {
   '/sign-in': fixed('everybody', '/sign-in'),
   '/sign-up': fixed('everybody', '/sign-up'),
   '/api/v1/docs': fixed('everybody', '/api/v1/docs'),
+  '/reset-password': fixed('everybody', '/reset-password'),
+  // With a link that leads nowhere: everybody is told so alike. What an open one does is tried in tests/features.
+  '/reset-password/[token]': fixed('everybody', `/reset-password/${'x'.repeat(43)}`),
+  '/account': fixed('signed-in', '/account'),
   '/devices': fixed('signed-in', '/devices'),
   '/workspaces/new': fixed('signed-in', '/workspaces/new'),
   '/p/[token]': {

@@ -14,6 +14,13 @@ export function Personal({ name, role, theme }: Props) {
       </p>
       <div className="flex flex-col items-start">
         <Link
+          href="/account"
+          prefetch={false}
+          className="target inline-flex items-center px-2 text-small text-soft"
+        >
+          Your account
+        </Link>
+        <Link
           href="/devices"
           prefetch={false}
           className="target inline-flex items-center px-2 text-small text-soft"
