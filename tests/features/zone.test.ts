@@ -1,8 +1,15 @@
 import { describe, expect, test } from 'vitest'
+import { PATCH } from '@/app/api/v1/zones/[id]/quarantine/route'
 import { GET, POST } from '@/app/api/v1/zones/route'
 import { addDays } from '@/lib/domain/calendar/date'
 import { countOccupantsByZone, getSetPointOn, listZones, requireZone } from '@/lib/features/zone/data'
-import { archiveZone, createZone, recordSetPoint, updateZone } from '@/lib/features/zone/mutations'
+import {
+  archiveZone,
+  createZone,
+  recordQuarantine,
+  recordSetPoint,
+  updateZone,
+} from '@/lib/features/zone/mutations'
 import { requireDatabase } from '@/tests/support/database'
 import { callApi, makeToken, makeWorkspace, within } from '@/tests/support/workspaces'
 
@@ -28,6 +35,30 @@ describe('a zone', () => {
     expect(getSetPointOn(zone.setPoints, addDays(zone.today, -1))?.dayC).toBe(24)
     expect(getSetPointOn(zone.setPoints, zone.today)?.dayC).toBe(26.5)
     expect(getSetPointOn(zone.setPoints, addDays(zone.today, -300))?.dayC).toBe(24)
+  })
+
+  test('is in quarantine until a day to come, and out of it without one', async () => {
+    const owner = await makeWorkspace('Quarantine keeper')
+    const { id } = await within(owner, (tx, workspace) => createZone(tx, workspace, shelf))
+    const put = (version: number, days: number | null) =>
+      within(owner, (tx, workspace) =>
+        recordQuarantine(tx, workspace, {
+          ...{ id, version, reason: 'new stock' },
+          ...(days === null ? {} : { until: addDays(workspace.today, days) }),
+        }),
+      )
+    const zone = () => within(owner, (tx) => requireZone(tx, owner.workspaceId, id))
+    for (const days of [0, -3, 500])
+      await expect(put(1, days)).rejects.toMatchObject({ code: 'invalid', fields: [{ path: 'until' }] })
+    await put(1, 21)
+    expect(await zone()).toMatchObject({ quarantineReason: 'new stock', version: 2 })
+    await expect(put(1, 30)).rejects.toMatchObject({ code: 'stale' })
+    await put(2, null)
+    expect(await zone()).toMatchObject({ quarantineUntil: null, quarantineReason: '' })
+    const token = await makeToken(owner, 'keeper')
+    const until = '2099-01-01'
+    const answer = await callApi(PATCH, { token, params: { id }, body: { until }, method: 'PATCH' })
+    expect(answer).toMatchObject({ status: 422, body: { errors: [{ path: 'until' }] } })
   })
 
   test('set twice for one day holds what was entered last', async () => {

@@ -9,6 +9,7 @@ import { parseCode } from '@/lib/domain/label/code'
 import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { zonesAsOf } from '@/lib/domain/zone/history'
+import { sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
@@ -207,6 +208,13 @@ export function loadIndividualListPage(
   })
 }
 
+/** "Side room, in quarantine until 3 Dec" */
+function nameWithQuarantine(zone: ZoneRow | undefined, today: PlainDate): string | null {
+  if (!zone) return null
+  const quarantine = sayQuarantine(zone.quarantineUntil, today)
+  return quarantine ? `${zone.name}, ${quarantine}` : zone.name
+}
+
 /** The zones that something can be put into: old records stand in archived ones, nothing new does. */
 function zoneChoices(zones: ReadonlyMap<string, ZoneRow>): { value: string; label: string }[] {
   const open = [...zones.values()].filter(({ archivedOn }) => archivedOn === null)
@@ -244,7 +252,7 @@ function presentListed(row: IndividualRow, { profiles, zones, workspace }: Prese
     stage: outlook?.stage ?? '',
     sex,
     sexCertainty,
-    zone: stay ? (zones.get(stay.zoneId)?.name ?? null) : null,
+    zone: stay ? nameWithQuarantine(zones.get(stay.zoneId), today) : null,
     container: stay?.kindName ?? null,
     whereabouts,
     lastFedOn,

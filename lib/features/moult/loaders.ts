@@ -6,6 +6,7 @@ import { ROUND_SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { arrangeShelves, type Shelf, type WalkedCup, type WalkedGroup } from '@/lib/domain/moult-round/shelf'
+import { quarantineLast, sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { listClutches, zoneOfClutch } from '@/lib/features/clutch/data'
 import { type ForecastGround, loadForecastGround } from '@/lib/features/egg-case/data'
 import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
@@ -52,13 +53,18 @@ export function loadMoultRoundPage(slug: string): Promise<MoultRoundPage> {
     const animals = await listIndividuals(tx, workspaceId, { filter, limit: ANIMAL_LIMIT })
     const nymphs = animals.filter(({ baselineOn }) => baselineOn <= today)
     const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT })
-    const zones = await listZones(tx, workspaceId)
+    const zones = quarantineLast(await listZones(tx, workspaceId), today)
     const looks = await listLookDays(tx, workspaceId, {
       individualIds: nymphs.map(({ id }) => id),
       since: addDays(today, -ROUND_SEEN_WITHIN_DAYS),
     })
     const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
-    const zoneNames = new Map(zones.map(({ id, name }) => [id, name]))
+    const zoneNames = new Map(
+      zones.map(({ id, name, quarantineUntil }) => {
+        const quarantine = sayQuarantine(quarantineUntil, today)
+        return [id, quarantine ? `${name} (${quarantine})` : name]
+      }),
+    )
     const cups = nymphs.map((animal) =>
       presentCup(animal, { workspace, ground, looks: looks.get(animal.id) ?? [] }),
     )

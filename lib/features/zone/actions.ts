@@ -1,9 +1,16 @@
 'use server'
 
-import { archiveZone, createZone, recordSetPoint, updateZone } from '@/lib/features/zone/mutations'
+import {
+  archiveZone,
+  createZone,
+  recordQuarantine,
+  recordSetPoint,
+  updateZone,
+} from '@/lib/features/zone/mutations'
 import {
   archiveZoneSchema,
   createZoneSchema,
+  recordQuarantineSchema,
   recordSetPointSchema,
   updateZoneSchema,
 } from '@/lib/features/zone/schema'
@@ -22,6 +29,11 @@ export const updateZoneAction = workspaceAction(
 export const recordSetPointAction = workspaceAction(
   { permission: 'zone:write', schema: recordSetPointSchema },
   async ({ tx, workspace, input }) => ({ value: await recordSetPoint(tx, workspace, input), warnings: [] }),
+)
+
+export const recordQuarantineAction = workspaceAction(
+  { permission: 'zone:write', schema: recordQuarantineSchema },
+  async ({ tx, workspace, input }) => ({ value: await recordQuarantine(tx, workspace, input), warnings: [] }),
 )
 
 export const archiveZoneAction = workspaceAction(

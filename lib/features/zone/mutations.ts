@@ -1,8 +1,14 @@
 import { addDays } from '@/lib/domain/calendar/date'
-import type { ArchiveZone, CreateZone, RecordSetPoint, UpdateZone } from '@/lib/features/zone/schema'
+import type {
+  ArchiveZone,
+  CreateZone,
+  RecordQuarantine,
+  RecordSetPoint,
+  UpdateZone,
+} from '@/lib/features/zone/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
-import { fromPlainDate } from '@/lib/platform/plain-date'
+import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** Makes a zone whose temperature holds from today; forecasts read it backwards for what stood there before. */
@@ -30,6 +36,31 @@ export async function updateZone(tx: Tx, workspaceId: WorkspaceId, zone: UpdateZ
   const changed = await tx.zone.updateMany({
     where: { workspaceId, id, version, archivedAt: null },
     data: { name, walkingOrder, version: { increment: 1 } },
+  })
+  if (changed.count === 0) throw await refuseStale(tx, workspaceId, id)
+}
+
+/**
+ * Keeps what stands in a zone from leaving before a day; without a day it may leave again.
+ * @throws AppError invalid for a day that has passed or is more than a year ahead; stale when someone else saved first
+ */
+export async function recordQuarantine(
+  tx: Tx,
+  workspace: Workspace,
+  { id, version, until, reason }: RecordQuarantine,
+): Promise<void> {
+  const { workspaceId, today } = workspace
+  if (until && until <= today)
+    throw refuseField('until', 'Choose a day that is to come, or none to end the quarantine.')
+  if (until && until > addDays(today, PLANNED_AT_MOST_DAYS))
+    throw refuseField('until', 'This is more than a year ahead.')
+  const changed = await tx.zone.updateMany({
+    where: { workspaceId, id, version, archivedAt: null },
+    data: {
+      quarantineUntil: fromPlainDateOrNull(until),
+      quarantineReason: until ? reason : '',
+      version: { increment: 1 },
+    },
   })
   if (changed.count === 0) throw await refuseStale(tx, workspaceId, id)
 }

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { watchAnswer, watchBody } from '@/lib/features/watch/schema'
 import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
+import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 const temperatureC = z
   .number('Enter a temperature.')
@@ -33,6 +34,14 @@ export const recordSetPointSchema = z.strictObject({
   nightC: temperatureC.optional(),
 })
 export type RecordSetPoint = z.output<typeof recordSetPointSchema>
+
+const quarantineFields = {
+  until: plainDateSchema.optional(),
+  reason: z.string().trim().max(300, 'At most 300 letters.').default(''),
+}
+/** Nothing leaves before the day; without one the quarantine is over. */
+export const recordQuarantineSchema = z.strictObject({ id: z.uuid(), version, ...quarantineFields })
+export type RecordQuarantine = z.output<typeof recordQuarantineSchema>
 
 export const archiveZoneSchema = z.strictObject({ id: z.uuid(), version })
 export type ArchiveZone = z.output<typeof archiveZoneSchema>
@@ -82,6 +91,18 @@ export const zoneApi = {
     summary: 'Make a zone, set to a temperature from today',
     permission: 'zone:write',
     body: createZoneSchema,
+    answer: zoneAnswer,
+  }),
+  quarantine: describeApi({
+    id: 'recordQuarantine',
+    method: 'patch',
+    path: '/zones/{id}/quarantine',
+    tag: 'Zones and containers',
+    summary:
+      'Until when nothing may leave a zone; without a day its quarantine is over. If-Match with the zone’s version',
+    permission: 'zone:write',
+    params: z.strictObject({ id: z.uuid() }),
+    body: z.strictObject(quarantineFields),
     answer: zoneAnswer,
   }),
   watch: describeApi({

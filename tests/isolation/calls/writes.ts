@@ -49,7 +49,13 @@ import { createSeparation, recordSeparation } from '@/lib/features/separation/mu
 import { requireSpecies } from '@/lib/features/species/data'
 import { createSpecies, updateCareProfile } from '@/lib/features/species/mutations'
 import { updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
-import { archiveZone, createZone, recordSetPoint, updateZone } from '@/lib/features/zone/mutations'
+import {
+  archiveZone,
+  createZone,
+  recordQuarantine,
+  recordSetPoint,
+  updateZone,
+} from '@/lib/features/zone/mutations'
 import type { Calls, Ids } from './call'
 
 const ON = '2026-03-20'
@@ -206,6 +212,8 @@ export const WRITES: Calls = {
     createZone(tx, workspace, { name: 'Cellar', setTemperatureC: 12 }),
   'zone/mutations updateZone': (tx, { workspace }, id) =>
     updateZone(tx, workspace.workspaceId, { id: id.zone, version: 1, name: 'Cellar', walkingOrder: 2 }),
+  'zone/mutations recordQuarantine': (tx, { workspace }, id) =>
+    recordQuarantine(tx, workspace, { id: id.zone, version: 1, reason: '' }),
   'zone/mutations recordSetPoint': (tx, { workspace }, id) =>
     recordSetPoint(tx, workspace, { zoneId: id.zone, from: ON, dayC: 25 }),
   'zone/mutations archiveZone': (tx, { workspace }, id) =>

@@ -69,6 +69,7 @@ export const ACTIONS: Record<string, ActionRow> = {
       walkingOrder: 1,
     }),
     'zone/actions recordSetPointAction': (id) => ({ zoneId: id.zone, from: ON, dayC: 25 }),
+    'zone/actions recordQuarantineAction': (id) => ({ id: id.zone, version: 2, reason: '' }),
     'zone/actions archiveZoneAction': (id) => ({ id: id.zone, version: 9 }),
     'reading/actions recordTypedReadingAction': (id) => ({
       zoneId: id.zone,

@@ -50,6 +50,13 @@ export const OPERATIONS: Operation[] = [
     () => [{ at: '2026-03-21T08:00:00Z', temperatureC: 25.1 }],
   ]),
   {
+    path: '/zones/[id]/quarantine',
+    method: 'PATCH',
+    permission: 'zone:write',
+    address: (id) => `/zones/${id.zone}/quarantine`,
+    body: () => ({ reason: '' }),
+  },
+  {
     path: '/zones/[id]/watch',
     method: 'PATCH',
     permission: 'zone:write',

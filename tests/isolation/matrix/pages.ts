@@ -75,6 +75,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/incidents': inside('zone:read', () => '/incidents'),
   '/w/[workspace]/incidents/[id]': inside('zone:read', (id) => `/incidents/${id.incident}`),
   '/w/[workspace]/zones': inside('zone:read', () => '/zones'),
+  '/w/[workspace]/zones/[id]/what-if': inside('zone:read', (id) => `/zones/${id.zone}/what-if?day=28`),
   '/w/[workspace]/zones/[id]': inside('zone:read', (id) => `/zones/${id.zone}`),
   '/w/[workspace]/individuals/[id]/care-sheet.pdf': inside(
     'care-sheet:print',

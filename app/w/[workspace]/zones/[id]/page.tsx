@@ -3,6 +3,7 @@ import { Residents } from '@/components/zone/residents'
 import { ZoneDaysPicture } from '@/components/zone/zone-days-picture'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { sayClimate } from '@/lib/domain/zone/climate-summary'
+import { isQuarantined, sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { writeTemperature } from '@/lib/domain/zone/temperature-unit'
 import { loadZonePage, readHistoryDays, type ZonePage } from '@/lib/features/zone/loaders'
 import { ChangeTemperature } from '../_components/change-temperature'
@@ -11,6 +12,8 @@ import { HistoryLegend, HistorySpan } from './_components/history-span'
 import { Incidents } from './_components/incidents'
 import { PasteReadings } from './_components/paste-readings'
 import { SensorHelp } from './_components/sensor-help'
+import { SetQuarantine } from './_components/set-quarantine'
+import { TryAnother } from './_components/try-another'
 import { TypeReading } from './_components/type-reading'
 import { WatchPart } from './_components/watch-part'
 
@@ -34,7 +37,14 @@ export default async function Zone({ params, searchParams }: Props) {
         parent={{ href: `/w/${workspace}/zones`, label: 'Zones' }}
         actions={
           mayChange ? (
-            <ChangeTemperature {...{ workspace, zoneId: zone.id, name: zone.name, today, inForce, unit }} />
+            <>
+              <SetQuarantine
+                workspace={workspace}
+                zone={zone}
+                isIn={isQuarantined(zone.quarantineUntil, today)}
+              />
+              <ChangeTemperature {...{ workspace, zoneId: zone.id, name: zone.name, today, inForce, unit }} />
+            </>
           ) : null
         }
       />
@@ -62,6 +72,7 @@ export default async function Zone({ params, searchParams }: Props) {
             title="Who lives here"
             empty="Nothing stands here. Animals, clutches and egg cases are moved here from their own pages."
           />
+          <TryAnother workspace={workspace} zoneId={zone.id} inForce={inForce} unit={unit} />
           <WatchPart workspace={workspace} page={page} />
           <Incidents workspace={workspace} page={page} />
           <SensorHelp workspace={workspace} zoneId={zone.id} />
@@ -91,5 +102,7 @@ function sayFacts({ zone, inForce, unit, today }: ZonePage): string {
   const night =
     inForce && inForce.nightC !== null ? `, ${writeTemperature(inForce.nightC, unit)} by night` : ''
   const gone = zone.archivedOn ? ` · out of use since ${writeDay(zone.archivedOn, today)}` : ''
-  return `${set}${night}${gone}`
+  const quarantine = sayQuarantine(zone.quarantineUntil, today)
+  const why = zone.quarantineReason ? `: ${zone.quarantineReason}` : ''
+  return `${set}${night}${quarantine ? ` · ${quarantine}${why}` : ''}${gone}`
 }

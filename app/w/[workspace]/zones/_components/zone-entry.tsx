@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { type TemperatureUnit, writeTemperature } from '@/lib/domain/zone/temperature-unit'
 import type { SetPoint } from '@/lib/features/zone/data'
 import type { ZoneOnPage } from '@/lib/features/zone/loaders'
@@ -12,6 +13,7 @@ type Props = { workspace: string; today: string; unit: TemperatureUnit; mayWrite
 export function ZoneEntry({ workspace, today, unit, mayWrite, zone }: Props) {
   const { id, name, walkingOrder, version, inForce, planned, occupants } = zone
   const earlier = zone.setPoints.filter((setPoint) => setPoint.from < (inForce?.from ?? today)).reverse()
+  const quarantine = sayQuarantine(zone.quarantineUntil, today)
   const isEmpty = occupants.animals + occupants.clutches + occupants.eggCases === 0
   return (
     <li className="py-4">
@@ -27,7 +29,10 @@ export function ZoneEntry({ workspace, today, unit, mayWrite, zone }: Props) {
             </Link>
           </h2>
           <p className="text-lead">{inForce ? sayTemperature(inForce, unit) : 'no temperature yet'}</p>
-          <p className="text-small text-soft">{sayOccupants(occupants)}</p>
+          <p className="text-small text-soft">
+            {sayOccupants(occupants)}
+            {quarantine ? ` ${quarantine.charAt(0).toUpperCase()}${quarantine.slice(1)}.` : ''}
+          </p>
         </div>
         {mayWrite ? (
           <div className="no-print -ms-4 flex flex-wrap desk:ms-0">
