@@ -3,6 +3,7 @@ import http from 'node:http'
 import process from 'node:process'
 import next from 'next'
 import { projectFolder } from './place.mjs'
+import { guardAgainstOverload } from './process/overload.mjs'
 
 const DRAIN_MS = 10_000
 const hostname = process.env.HOST
@@ -45,7 +46,7 @@ async function answerOnce() {
 async function start() {
   const app = next({ dev: isDev, dir: projectFolder, hostname, port, httpServer: server })
   await app.prepare()
-  handle = app.getRequestHandler()
+  handle = guardAgainstOverload(app.getRequestHandler())
   await new Promise((resolve, reject) => {
     server.once('error', reject)
     server.listen({ host: hostname, port }, resolve)

@@ -6,6 +6,8 @@ import type { TestDatabase } from './clone'
 export type TestServer = {
   /** Like http://127.0.0.1:40123, without a slash at the end. */
   address: string
+  /** Its process, for who looks at its memory. */
+  pid: number
   /** Everything it printed so far. */
   output(): string
   stop(): Promise<void>
@@ -57,5 +59,5 @@ export async function startServer(
       child.once('exit', () => resolve())
       child.send({ state: 'stop' })
     })
-  return { address, output: read, stop }
+  return { address, pid: child.pid ?? 0, output: read, stop }
 }

@@ -28,6 +28,7 @@ const REFUSALS: Record<string, string> = {
   409: 'A true conflict: already sold, more than are left, a stale version',
   422: 'Values that cannot be right, each with its path',
   429: 'Too many requests; see Retry-After',
+  503: 'Too much at once; nothing of it was done, see Retry-After',
 }
 
 const idempotencyKey = z
