@@ -27,7 +27,8 @@ const holderFileOf = (folder) => path.join(folder, 'holder.json')
 async function sweep() {
   for (const name of fs.readdirSync(os.tmpdir()).filter((each) => each.startsWith(PREFIX))) {
     const folder = path.join(os.tmpdir(), name)
-    const isOurs = fs.statSync(folder).uid === os.userInfo().uid && fs.existsSync(holderFileOf(folder))
+    const found = fs.statSync(folder, { throwIfNoEntry: false }) // another run may just have ended
+    const isOurs = found?.uid === os.userInfo().uid && fs.existsSync(holderFileOf(folder))
     if (isOurs && !readHolder(holderFileOf(folder))) await removeScratch(folder)
   }
 }
