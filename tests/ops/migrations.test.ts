@@ -1,6 +1,8 @@
+import { spawn } from 'node:child_process'
 import { describe, expect, it } from 'vitest'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { applyMigrations, listMigrations, withMigrationLock } from '@/lib/ops/database/migrations.mjs'
+import { inProject } from '@/lib/ops/place.mjs'
 import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 
@@ -15,6 +17,28 @@ const historyOf = () =>
     const { rows } = await client.query('select migration_name from _prisma_migrations order by 1')
     return rows.map((row) => row.migration_name)
   })
+
+/** A start on this database that is killed as soon as it stands in the middle of the given file. */
+async function killInTheMiddleOf(
+  slow: ReturnType<typeof made>,
+  known: ReturnType<typeof made>[],
+): Promise<void> {
+  const script = `
+    const { applyMigrations, listMigrations } = await import(${JSON.stringify(inProject('lib/ops/database/migrations.mjs'))})
+    const { withConnection } = await import(${JSON.stringify(inProject('lib/ops/database/connection.mjs'))})
+    const more = ${JSON.stringify([...known, slow])}
+    await withConnection(process.argv[1], (client) => applyMigrations(client, [...listMigrations(), ...more]))`
+  const child = spawn(process.execPath, ['--input-type=module', '-e', script, database.urls.admin], {
+    stdio: ['ignore', 'inherit', 'inherit'],
+  })
+  const ended = new Promise((resolve) => child.once('exit', (_, signal) => resolve(signal)))
+  const asleep = `select from pg_stat_activity where wait_event = 'PgSleep' and datname = current_database()`
+  const isThere = () =>
+    withClient(database.urls.admin, async (client) => (await client.query(asleep)).rowCount === 1)
+  while (!(await isThere())) await new Promise((resolve) => setTimeout(resolve, 50))
+  child.kill('SIGKILL')
+  expect(await ended).toBe('SIGKILL')
+}
 
 describe('applying migrations', () => {
   it('has nothing to do on a database that has them all', async () => {
@@ -63,6 +87,21 @@ describe('applying migrations', () => {
     const leaky = made('29990102000000_leaky', 'create table leaky (id int);\ncommit;')
     const known = (await historyOf()).filter((name) => name.startsWith('2999')).map((name) => made(name, ''))
     await expect(apply(...known, leaky)).rejects.toThrow(/begins or ends a transaction/)
+  })
+
+  it('leaves nothing of a file in the middle of which its start was killed, and applies it whole the next time', async () => {
+    const known = (await historyOf()).filter((name) => name.startsWith('2999')).map((name) => made(name, ''))
+    const sql = 'create table half_one (id int); select pg_sleep(1.5); create table whole_one (id int)'
+    const slow = made('29990102000001_killed', sql)
+    await killInTheMiddleOf(slow, known)
+    expect(await historyOf()).not.toContain(slow.name)
+    expect(await apply(...known, slow)).toEqual([slow.name])
+    await withClient(database.urls.admin, async (client) => {
+      const { rows } = await client.query(
+        `select count(*)::int as tables from pg_tables where tablename in ('half_one', 'whole_one')`,
+      )
+      expect(rows[0].tables).toBe(2)
+    })
   })
 
   it('lets two starts take turns, so that a file is applied once', async () => {

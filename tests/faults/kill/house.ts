@@ -65,6 +65,9 @@ export const LISTED_VICTIMS = Object.keys(VICTIMS) as Victim[]
 /** Ends them as a power cut would: none is asked, none may finish anything. */
 export const kill = async (house: House, victim: Victim): Promise<void> => VICTIMS[victim](house)
 
+export const hasDatabase = (house: House): boolean =>
+  fs.existsSync(path.join(clusterOf(house), 'postmaster.pid'))
+
 export const readPostmaster = (house: House): number =>
   Number(fs.readFileSync(path.join(clusterOf(house), 'postmaster.pid'), 'utf8').split('\n')[0])
 
