@@ -53,6 +53,32 @@ describe('the door of the web server', () => {
     expect(door.counts()).toEqual({ served: 1, waiting: 2 })
   })
 
+  it('tells who would wait too long before the wait, by what was finished while all places were taken', async () => {
+    let clock = 0
+    const limits = { places: 1, queue: 100, patienceMs: 1000 }
+    const admission = makeAdmission(limits, () => clock)
+    const said: string[] = []
+    const come = (caller: string) =>
+      void admission.enter(caller).then((isIn) => said.push(`${caller} ${isIn}`))
+    come('0')
+    for (let number = 1; number <= 12; number++) come(String(number))
+    for (let finished = 0; finished < 10; finished++) {
+      clock += 400
+      admission.release(String(finished))
+    }
+    await settle()
+    // Two wait, two and a half are finished a second: a third would wait for more than a second.
+    expect(admission.counts()).toEqual({ served: 1, waiting: 2 })
+    come('late')
+    await settle()
+    expect(said.at(-1)).toBe('late false')
+    for (const finished of [10, 11, 12]) admission.release(String(finished))
+    // With nobody left to wait for there is nothing to hold against the next.
+    for (const caller of ['a', 'b', 'c', 'd', 'e']) come(caller)
+    await settle()
+    expect(admission.counts()).toEqual({ served: 1, waiting: 4 })
+  })
+
   it('lets nobody wait longer than is of use', async () => {
     const door = watchDoor({ places: 1, queue: 5, patienceMs: 30 })
     for (const caller of ['ada', 'ben']) door.come(caller)

@@ -2,8 +2,8 @@
 // come back. Answers with what is built in and the question whether it lives are never held up.
 import { makeAdmission } from './admission.mjs'
 
-/** Twelve database connections and one thread that renders: more at once is only slower, not more. */
-const LIMITS = { places: 40, queue: 120, patienceMs: 5000 }
+/** Twelve database connections and one thread that renders: more than twice that at once is only slower, not more. */
+const LIMITS = { places: 24, queue: 120, patienceMs: 5000 }
 const RETRY_AFTER_SECONDS = 3
 
 const isAlwaysServed = (url) => url.startsWith('/_next/static/') || url.startsWith('/api/health')
