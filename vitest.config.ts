@@ -9,7 +9,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/browser/**', 'node_modules/**'],
     setupFiles: ['tests/support/seed.ts'],
-    testTimeout: 120_000,
+    testTimeout: process.env.TEST_LONG ? 1_800_000 : 120_000, // a long run takes ten times as many rounds
     hookTimeout: 180_000,
     maxWorkers: 2,
     retry: 0,
