@@ -7,6 +7,7 @@ import { fromPlainDate } from '@/lib/platform/plain-date'
 import { mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
 import { writeClimate } from './climate'
+import { writeLiveFood } from './live-food'
 import { writeRounds } from './round'
 import { writeRows } from './rows'
 import {
@@ -70,6 +71,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   writeRounds(breeder, [people.mara, people.jonas], seed + 1)
   writeClimate(breeder, TIME_ZONE, seed + 2)
   writeWatch(breeder, { zone: 'Warm shelf', watchers: [people.mara, people.jonas], takenBy: people.jonas })
+  writeLiveFood(breeder, [people.mara, people.jonas], seed + 4)
   await close(breeder)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))
@@ -211,6 +213,7 @@ async function close(book: Workbook): Promise<void> {
     clutch: numbers.clutch,
     'egg-case': numbers.eggCase,
     receipt: numbers.receipt,
+    culture: book.rows.culture.length,
   }
   book.rows.counter.push(...Object.entries(series).map(([name, value]) => ({ workspaceId, name, value })))
   await inTransaction({ workspaceId, personId: null, apiTokenId: null }, (tx) => writeRows(tx, book.rows))

@@ -33,6 +33,14 @@ export type Rows = {
   feeding: Prisma.FeedingCreateManyInput[]
   sale: Prisma.SaleCreateManyInput[]
   saleLine: Prisma.SaleLineCreateManyInput[]
+  preyLine: Prisma.PreyLineCreateManyInput[]
+  preyLineVersion: Prisma.PreyLineVersionCreateManyInput[]
+  culture: Prisma.CultureCreateManyInput[]
+  harvest: Prisma.HarvestCreateManyInput[]
+  preyOrder: Prisma.PreyOrderCreateManyInput[]
+  otherMouth: Prisma.OtherMouthCreateManyInput[]
+  foodLimits: Prisma.FoodLimitsCreateManyInput[]
+  foodClosedDay: Prisma.FoodClosedDayCreateManyInput[]
   counter: Prisma.CounterCreateManyInput[]
 }
 
@@ -68,6 +76,14 @@ export function emptyRows(): Rows {
     feeding: [],
     sale: [],
     saleLine: [],
+    preyLine: [],
+    preyLineVersion: [],
+    culture: [],
+    harvest: [],
+    preyOrder: [],
+    otherMouth: [],
+    foodLimits: [],
+    foodClosedDay: [],
     counter: [],
   }
 }
@@ -105,5 +121,13 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.feeding.createMany({ data: rows.feeding })
   await tx.sale.createMany({ data: rows.sale })
   await tx.saleLine.createMany({ data: rows.saleLine })
+  await tx.preyLine.createMany({ data: rows.preyLine })
+  await tx.preyLineVersion.createMany({ data: rows.preyLineVersion })
+  await tx.culture.createMany({ data: rows.culture })
+  await tx.harvest.createMany({ data: rows.harvest })
+  await tx.preyOrder.createMany({ data: rows.preyOrder })
+  await tx.otherMouth.createMany({ data: rows.otherMouth })
+  await tx.foodLimits.createMany({ data: rows.foodLimits })
+  await tx.foodClosedDay.createMany({ data: rows.foodClosedDay })
   await tx.counter.createMany({ data: rows.counter })
 }

@@ -5,10 +5,12 @@ import { POST as POST_MARK } from '@/app/api/v1/cultures/[id]/marks/route'
 import { GET as GET_CULTURES, POST as POST_CULTURES } from '@/app/api/v1/cultures/route'
 import { GET as GET_PREY } from '@/app/api/v1/prey/route'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { listCultures, loadShelf } from '@/lib/features/culture/data'
 import { createCultures, recordDiscard, recordHarvest, recordMark } from '@/lib/features/culture/mutations'
 import type { NewCulture } from '@/lib/features/culture/schema'
-import { listPreyLines, loadPreyStock, requirePreyLine } from '@/lib/features/prey/data'
+import { loadFoodRoom, stockByLine } from '@/lib/features/food-room/data'
+import { listPreyLines, requirePreyLine } from '@/lib/features/prey/data'
 import {
   createPreyLine,
   createPreyOrder,
@@ -234,14 +236,10 @@ describe('what is bought', () => {
       recordPreyDeparture(tx, workspace, { line: 'roach-small', on: ago(1), count: 20, how: 'sold' }),
     )
     const stock = async () =>
-      within(owner, async (tx) =>
-        (
-          await loadPreyStock(tx, owner.workspaceId, {
-            lines: await listPreyLines(tx, owner.workspaceId),
-            today,
-          })
-        ).get('roach-small'),
-      )
+      within(owner, async (tx) => {
+        const room = await loadFoodRoom(tx, owner.workspaceId, { today })
+        return stockByLine(room, DEFAULT_PREY_LINES, today).get('roach-small')
+      })
     expect(await stock()).toBeGreaterThan(170)
     expect(await stock()).toBeLessThan(180)
     await within(owner, (tx, workspace) =>

@@ -1,4 +1,5 @@
 import { addDays, daysBetween, type PlainDate } from '../calendar/date'
+import type { PreyLine } from './line'
 
 /** What happened to the stock of one line: counted, come in, gone out. */
 export type StockEntry = {
@@ -36,4 +37,29 @@ export function expectedStock(
     }
   }
   return stock
+}
+
+/** Flies live in a cup for some days; what is bought, as long as it keeps. */
+const FLY_DAYS = 7
+
+/**
+ * What stands of a line today. Arrivals count for what is bought by size only: pupae on their way to being flies are
+ * deliveries, and flies out of jars are fed as they are taken.
+ */
+export function stockOfLine(
+  line: PreyLine,
+  entries: readonly (StockEntry & { line: string })[],
+  today: PlainDate,
+): number {
+  const { supply } = line
+  const isBought = supply.kind === 'bought'
+  const own = entries.filter((entry) => entry.line === line.id && (isBought || entry.kind !== 'in'))
+  const keepDays = isBought ? supply.keepDays.value : FLY_DAYS
+  return expectedStock(own, { dailyDeathRate: supply.dailyDeathRate.value, keepDays }, today)
+}
+
+/** What fed whom, by the words somebody wrote: the line named by its slug or its name. */
+export function lineOfWords(words: string, lines: readonly PreyLine[]): string | null {
+  const said = words.trim().toLowerCase()
+  return lines.find(({ id, name }) => said === id || said === name.toLowerCase())?.id ?? null
 }

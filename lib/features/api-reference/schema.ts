@@ -7,6 +7,7 @@ import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
+import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { foodPlanApi } from '@/lib/features/food-plan/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { incidentApi } from '@/lib/features/incident/schema'
@@ -48,4 +49,5 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   containerApi,
   preyApi,
   cultureApi,
+  foodDemandApi,
 ].flatMap((feature): ApiOperation[] => Object.values(feature))

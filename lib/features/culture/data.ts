@@ -101,22 +101,43 @@ export async function loadShelf(
   workspace: Workspace,
   { days = AHEAD_DAYS }: { days?: number } = {},
 ): Promise<LoadedShelf> {
-  const { workspaceId, today } = workspace
-  const lines = await listPreyLines(tx, workspaceId)
-  const zones = await listZones(tx, workspaceId, true)
-  const jars = await listCultures(tx, workspaceId, { endedSince: addDays(today, -LEARNED_DAYS) })
+  const lines = await listPreyLines(tx, workspace.workspaceId)
+  const zones = await listZones(tx, workspace.workspaceId, true)
+  const jars = await listRecentCultures(tx, workspace)
+  return { ...workOutJars({ lines, zones, jars, days }, workspace.today), lines, zones, jars }
+}
+
+/** Jars that stand, and those of the last year, which are learned from. */
+export function listRecentCultures(tx: Tx, { workspaceId, today }: Workspace): Promise<CultureRow[]> {
+  return listCultures(tx, workspaceId, { endedSince: addDays(today, -LEARNED_DAYS) })
+}
+
+type JarGround = {
+  lines: readonly RoomLine[]
+  zones: Iterable<Pick<ZoneRow, 'id' | 'setPoints'>>
+  jars: readonly CultureRow[]
+  days: number
+}
+
+/** What is expected of jars that were loaded, in the warmth of their zones. */
+export function workOutJars(
+  { lines, zones, jars, days }: JarGround,
+  today: PlainDate,
+): RoomShelf<CultureRow> & { temperatureC: Map<string, number> } {
   const temperatureC = temperaturesOf(zones, today)
-  const shelf = workOutShelf({ lines, jars, temperatureC, today, days })
-  return { ...shelf, lines, zones, jars, temperatureC }
+  return { ...workOutShelf({ lines, jars, temperatureC, today, days }), temperatureC }
 }
 
 const SETTLED_DAYS = 28
 
 /** How warm each zone is set to be around today; none where nobody said. */
-function temperaturesOf(zones: readonly ZoneRow[], today: PlainDate): Map<string, number> {
+function temperaturesOf(
+  zones: Iterable<Pick<ZoneRow, 'id' | 'setPoints'>>,
+  today: PlainDate,
+): Map<string, number> {
   const now = dayNumber(today)
   return new Map(
-    zones.flatMap((zone) => {
+    [...zones].flatMap((zone) => {
       const history = historyOfKnownZone({ setPoints: zone.setPoints })
       return history.length === 0
         ? []

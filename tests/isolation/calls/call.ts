@@ -30,6 +30,7 @@ export type Ids = Record<
   | 'preyOrder'
   | 'culture'
   | 'harvest'
+  | 'otherMouth'
   | 'auditEntry'
   | 'workspace',
   string
@@ -68,6 +69,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   preyOrder: ['prey_order', 'id'],
   culture: ['culture', 'id'],
   harvest: ['harvest', 'id'],
+  otherMouth: ['other_mouth', 'id'],
   workspace: ['workspace', 'workspace_id'],
 }
 

@@ -1,4 +1,4 @@
-import { listCultures, loadShelf, requireCulture } from '@/lib/features/culture/data'
+import { listCultures, listRecentCultures, loadShelf, requireCulture } from '@/lib/features/culture/data'
 import {
   archiveHarvest,
   createCultures,
@@ -7,13 +7,15 @@ import {
   recordMark,
   updateCulture,
 } from '@/lib/features/culture/mutations'
+import { loadDemandGround } from '@/lib/features/food-demand/data'
+import { loadFoodRoom } from '@/lib/features/food-room/data'
 import {
-  listPreyLines,
-  listPreyOrders,
-  loadPreyStock,
-  requirePreyLine,
-  requireStoredLine,
-} from '@/lib/features/prey/data'
+  archiveMouth,
+  createMouth,
+  recordClosedDay,
+  updateFoodLimits,
+} from '@/lib/features/food-room/mutations'
+import { listPreyLines, requirePreyLine, requireStoredLine } from '@/lib/features/prey/data'
 import {
   createPreyLine,
   createPreyOrder,
@@ -33,21 +35,37 @@ export const FOOD_READS: Calls = {
   'prey/data listPreyLines': (tx, { workspace }) => listPreyLines(tx, workspace.workspaceId),
   'prey/data requirePreyLine': (tx, { workspace }, id) =>
     requirePreyLine(tx, workspace.workspaceId, id.preyLine),
-  'prey/data listPreyOrders': (tx, { workspace }) =>
-    listPreyOrders(tx, workspace.workspaceId, { since: '2026-01-01' }),
-  'prey/data loadPreyStock': async (tx, { workspace }) =>
-    loadPreyStock(tx, workspace.workspaceId, {
-      lines: await listPreyLines(tx, workspace.workspaceId),
-      today: ON,
-    }),
+  'food-room/data loadFoodRoom': (tx, { workspace }) =>
+    loadFoodRoom(tx, workspace.workspaceId, { today: ON }),
+  'food-demand/data loadDemandGround': (tx, { workspace }) => loadDemandGround(tx, workspace, { weeks: 2 }),
   'culture/data listCultures': (tx, { workspace }, id) =>
     listCultures(tx, workspace.workspaceId, { line: id.preyLine, state: 'standing' }),
   'culture/data requireCulture': (tx, { workspace }, id) =>
     requireCulture(tx, workspace.workspaceId, id.culture),
+  'culture/data listRecentCultures': (tx, { workspace }) => listRecentCultures(tx, workspace),
   'culture/data loadShelf': (tx, { workspace }) => loadShelf(tx, workspace, { days: 30 }),
 }
 
 export const FOOD_WRITES: Calls = {
+  'food-room/mutations createMouth': (tx, { workspace }, id) =>
+    createMouth(tx, workspace.workspaceId, {
+      name: 'Frogs',
+      line: id.preyLine,
+      itemsEachTime: 40,
+      weekdays: [false, true, false, false, true, false, false],
+    }),
+  'food-room/mutations archiveMouth': (tx, { workspace }, id) =>
+    archiveMouth(tx, workspace.workspaceId, { mouth: id.otherMouth, version: 1 }),
+  'food-room/mutations updateFoodLimits': (tx, { workspace }) =>
+    updateFoodLimits(tx, workspace.workspaceId, {
+      version: 1,
+      shelfPlaces: 10,
+      startWeekdays: [false, false, false, false, false, true, false],
+      servicePercent: 95,
+    }),
+  'food-room/mutations recordClosedDay': (tx, { workspace }) =>
+    recordClosedDay(tx, workspace, { side: 'room', on: workspace.today, isClosed: true, note: '' }),
+
   'prey/data requireStoredLine': (tx, { workspace }, id) =>
     requireStoredLine(tx, workspace.workspaceId, id.preyLine),
   'prey/mutations createPreyLine': (tx, { workspace }, id) =>

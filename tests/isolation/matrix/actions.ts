@@ -190,6 +190,20 @@ export const ACTIONS: Record<string, ActionRow> = {
     'prey/actions updatePreyOrderAction': (id) => ({ order: id.preyOrder, version: 1, as: 'arrived' }),
     'prey/actions recordPreyCountAction': (id) => ({ line: id.preyLine, on: ON, count: 30 }),
     'prey/actions recordPreyDepartureAction': (id) => ({ line: id.preyLine, on: ON, count: 3, how: 'sold' }),
+    'food-room/actions createMouthAction': (id) => ({
+      name: 'Frogs',
+      line: id.preyLine,
+      itemsEachTime: 40,
+      weekdays: [false, true, false, false, true, false, false],
+    }),
+    'food-room/actions archiveMouthAction': (id) => ({ mouth: id.otherMouth, version: 1 }),
+    'food-room/actions updateFoodLimitsAction': () => ({
+      version: 1,
+      shelfPlaces: 10,
+      startWeekdays: [false, false, false, false, false, true, false],
+      servicePercent: 95,
+    }),
+    'food-room/actions recordClosedDayAction': () => ({ side: 'room', on: TOMORROW }),
     'culture/actions createCulturesAction': (id) => ({
       line: id.preyLine,
       startedOn: ON,

@@ -172,6 +172,7 @@ export const OPERATIONS: Operation[] = [
   ]),
   get('/prey', 'live-food:read', () => '/prey'),
   get('/cultures', 'live-food:read', () => '/cultures'),
+  get('/food-demand', 'live-food:read', () => '/food-demand?weeks=2'),
   post('/cultures', 'live-food:write', [
     () => '/cultures',
     (id) => ({ line: id.preyLine, startedOn: ON, zone: id.zone, startersFrom: id.culture }),

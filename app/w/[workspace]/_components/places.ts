@@ -11,6 +11,7 @@ const PLACES: Known[] = [
   { path: '/moult-round', label: 'Moult round', permission: 'individual:write' },
   { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },
   { path: '/room', label: 'Room forecast', permission: 'individual:read' },
+  { path: '/live-food', label: 'Live food', permission: 'live-food:read' },
   { path: '/zones', label: 'Zones', permission: 'zone:read', also: ['/incidents'] },
   { path: '/containers', label: 'Containers', permission: 'container:read', also: ['/housing'] },
   { path: '/species', label: 'Species', permission: 'species:read' },

@@ -1,0 +1,15 @@
+import { foodDemand } from '@/lib/domain/food-demand/demand'
+import { loadDemandGround } from '@/lib/features/food-demand/data'
+import { presentFoodDemand } from '@/lib/features/food-demand/loaders'
+import { foodDemandApi } from '@/lib/features/food-demand/schema'
+import { apiComputedRoute } from '@/lib/platform/api/computed-route'
+
+export const GET = apiComputedRoute(
+  foodDemandApi.get,
+  async ({ tx, workspace, query }) => ({
+    ground: await loadDemandGround(tx, workspace, query),
+    from: query.from ?? query.asOf ?? workspace.today,
+    weeks: query.weeks,
+  }),
+  async ({ ground, from, weeks }) => presentFoodDemand(foodDemand(ground.input), { from, weeks, ground }),
+)
