@@ -1,9 +1,11 @@
 // The jobs as a process of their own, so that long work never holds up a request.
+import { TASKS } from '@/lib/ops/tasks'
 import { startJobs } from '@/lib/platform/jobs'
 import { WATCH_JOBS } from './watch'
 
 async function keepJobs() {
-  const jobs = await startJobs(WATCH_JOBS)
+  const { tasks, everyMinute } = WATCH_JOBS
+  const jobs = await startJobs({ tasks: { ...tasks, ...TASKS }, everyMinute })
   process.on('message', (message) => {
     const isStop =
       typeof message === 'object' && message !== null && 'state' in message && message.state === 'stop'

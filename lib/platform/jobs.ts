@@ -5,7 +5,7 @@ import { env } from '@/lib/platform/env'
 import { writeMailText } from '@/lib/platform/invitation-link'
 import { log } from '@/lib/platform/log'
 import { closeMail, hasMailServer, sendMail } from '@/lib/platform/mail'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import { inWorkspace, mintScope, type Workspace, type WorkspaceId } from '@/lib/platform/workspace'
 
 const mailJob = z.strictObject({ workspaceId: z.uuid(), mailId: z.uuid() })
 
@@ -54,6 +54,36 @@ async function sendOnce(tx: Tx, workspaceId: string, mailId: string): Promise<vo
   const mail = await tx.mailMessage.findUniqueOrThrow({ where: key })
   await sendMail({ id: mailId, to: mail.toAddress, subject: mail.subject, text: writeMailText(mail) })
   await tx.mailMessage.update({ where: key, data: { sentAt: new Date(), failure: null } })
+}
+
+/** One kind of work for a workspace, asked for with `app.enqueue…` in the transaction that makes it necessary. */
+export type WorkspaceTask<Payload> = {
+  payload: z.ZodType<Payload>
+  run: (tx: Tx, workspace: Workspace, payload: Payload) => Promise<unknown>
+  /** Makes a failed attempt visible; the work is tried again afterwards. */
+  recordFailure: (
+    tx: Tx,
+    workspace: Workspace,
+    failed: { payload: Payload; failure: string },
+  ) => Promise<void>
+}
+
+/**
+ * A task in one transaction of its workspace, so that a process that dies in it leaves nothing half done. The
+ * workspace was written into the payload by the database, from the transaction that asked.
+ */
+export function workspaceTask<Payload extends { workspaceId: string }>(task: WorkspaceTask<Payload>): Task {
+  return async (received) => {
+    const payload = task.payload.parse(received)
+    const scope = mintScope({ workspaceId: payload.workspaceId, personId: null, role: 'owner' })
+    try {
+      await inWorkspace(scope, (tx, workspace) => task.run(tx, workspace, payload))
+    } catch (error) {
+      const failure = error instanceof Error ? error.message.slice(0, 300) : 'unknown'
+      await inWorkspace(scope, (tx, workspace) => task.recordFailure(tx, workspace, { payload, failure }))
+      throw error
+    }
+  }
 }
 
 /** Work of features, by the name of its job; `everyMinute` names those that no request asks for. */

@@ -1,10 +1,11 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
+import { updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { authPool } from '@/lib/platform/auth-database'
 import { inTransaction } from '@/lib/platform/db'
 import { hashPassword } from '@/lib/platform/password'
-import { fromPlainDate } from '@/lib/platform/plain-date'
-import { mintScope } from '@/lib/platform/workspace'
+import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
+import { inWorkspace, mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
 import { writeClimate } from './climate'
 import { writeLiveFood } from './live-food'
@@ -217,4 +218,16 @@ async function close(book: Workbook): Promise<void> {
   }
   book.rows.counter.push(...Object.entries(series).map(([name, value]) => ({ workspaceId, name, value })))
   await inTransaction({ workspaceId, personId: null, apiTokenId: null }, (tx) => writeRows(tx, book.rows))
+  await learn(book)
+}
+
+/** What the records say of growth is there from the first look on, instead of when the queue has come round to it. */
+async function learn({ workspaceId, species, dateOf }: Workbook): Promise<void> {
+  const fittedAt = dateOf(0)
+  const scope = mintScope({ workspaceId, personId: null, role: 'owner' })
+  await inWorkspace(scope, async (tx, workspace) => {
+    for (const { id } of species.values())
+      await updateGrowthFit(tx, { ...workspace, today: toPlainDate(fittedAt) }, id)
+    await tx.growthFit.updateMany({ where: { workspaceId, version: { gt: 0 } }, data: { fittedAt } })
+  })
 }

@@ -28,6 +28,8 @@ const animal: fc.Arbitrary<LivedRecord> = fc
   .map(({ sex, baselineMoults, hatchedAgo, baselineAgo, isLastSeen, isAdult, moultedAgo, zoneId }) => {
     const on = moultedAgo === null ? null : day(-Math.min(moultedAgo, baselineAgo))
     return {
+      id: 'a',
+      clutchId: null,
       sex,
       hatchedOn: hatchedAgo === null ? null : day(-hatchedAgo),
       baselineOn: day(-baselineAgo),
@@ -57,7 +59,7 @@ describe('the outlook of an animal in a list', () => {
           ['one', room(oneC)],
           ['other', room(otherC)],
         ])
-        const known = { profile, naming, zones, today: TODAY }
+        const known = { profile, naming, zones, today: TODAY, learned: null }
         const whole = outlookOf(record, known)
         const brief = briefOutlookOf(record, known)
         expect(brief).toMatchObject({ stage: whole.stage, softUntil: whole.softUntil, state: whole.state })

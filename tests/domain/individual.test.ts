@@ -23,7 +23,7 @@ const zones = new Map([
   ['cool', room(20)],
   ['hot', room(30)],
 ])
-const known = { profile, naming, zones, today: TODAY }
+const known = { profile, naming, zones, today: TODAY, learned: null }
 
 const moult = (number: number, on: string, more: Partial<GrowthRecord['moults'][number]> = {}) => ({
   number,
@@ -35,6 +35,8 @@ const moult = (number: number, on: string, more: Partial<GrowthRecord['moults'][
 })
 
 const animal = (more: Partial<LivedRecord> = {}): LivedRecord => ({
+  id: 'a',
+  clutchId: null,
   sex: 'unsexed',
   hatchedOn: day(-40),
   baselineOn: day(-20),

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as MOVE_CLUTCH } from '@/app/api/v1/clutches/[id]/moves/route'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadForecastGround } from '@/lib/features/egg-case/data'
-import { listContainerChanges, listGrowing } from '@/lib/features/housing/data'
+import { changesOf, growingOf, listHoused } from '@/lib/features/housing/data'
 import { recordMovesUp } from '@/lib/features/housing/mutations'
 import { requireIndividuals } from '@/lib/features/individual/data'
 import { makeClutch } from '@/tests/support/brood'
@@ -120,7 +120,8 @@ describe('animals that grow', () => {
     const changes = await within(rack.owner, async (tx, workspace) => {
       const ground = await loadForecastGround(tx, workspace)
       const kinds = await listContainerKinds(tx, workspace.workspaceId)
-      return listContainerChanges(tx, workspace, { ground, kinds, until: rack.day(28) })
+      const animals = growingOf(await listHoused(tx, workspace.workspaceId), { ground, kinds, workspace })
+      return changesOf(animals, { ground, kinds, until: rack.day(28) })
     })
     const first = changes.filter(({ fromKindId }) => fromKindId === rack.cup)
     expect(first.length).toBe(3)
@@ -166,10 +167,8 @@ describe('animals that grow', () => {
     const list = () =>
       within(room.owner, async (tx, workspace) => {
         const ground = await loadForecastGround(tx, workspace)
-        return listGrowing(tx, workspace, {
-          ground,
-          kinds: await listContainerKinds(tx, workspace.workspaceId),
-        })
+        const kinds = await listContainerKinds(tx, workspace.workspaceId)
+        return growingOf(await listHoused(tx, workspace.workspaceId), { ground, kinds, workspace })
       })
     expect(await list()).toHaveLength(1)
     await within(room.owner, async (tx, workspace) => {

@@ -214,7 +214,8 @@ describe('the mail of an invitation', () => {
     expect(await within(owner, (tx) => listMails(tx, owner.workspaceId))).toEqual([])
     const jobs = await withClient(database.urls.jobs, (client) =>
       client.query(
-        `select count(*)::int as count from graphile_worker._private_jobs where payload ->> 'workspaceId' = $1`,
+        `select count(*)::int as count from graphile_worker.jobs j join graphile_worker._private_jobs p using (id)
+          where p.payload ->> 'workspaceId' = $1 and j.task_identifier = 'send-mail'`,
         [owner.workspaceId],
       ),
     )
@@ -224,7 +225,9 @@ describe('the mail of an invitation', () => {
 
 async function noJobsLeft(url: string): Promise<boolean> {
   const { rows } = await withClient(url, (client) =>
-    client.query('select count(*)::int as count from graphile_worker._private_jobs'),
+    client.query(
+      "select count(*)::int as count from graphile_worker.jobs where task_identifier = 'send-mail'",
+    ),
   )
   return rows[0].count === 0
 }

@@ -143,9 +143,12 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     // the thousand: their batch is on the trail, and each correction of one.
     exempt: [
       ...OUTSIDE,
+      'animal_growth',
       'audit_entry',
+      'clutch_growth',
       'counter',
       'food_plan',
+      'growth_fit',
       'head_count',
       'operation',
       'reading',
@@ -153,6 +156,18 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'zone_day',
     ],
     planted: ['drop trigger audit on sale', 'alter table sale disable trigger audit'],
+  },
+  {
+    sentence: 'what forecasts are learned from asks for a new fit when it is added to and when it is changed',
+    offences: `select w.name || ' ' || e.name from unnest(array['care_profile', 'clutch', 'clutch_housing',
+        'clutch_observation', 'egg_case', 'egg_case_stay', 'feeding', 'hatch', 'head_count_entry', 'housing',
+        'individual', 'look', 'moult', 'zone_day', 'zone_set_point']) w(name),
+        (values ('evidence_added', 4), ('evidence_changed', 16)) e(name, type)
+      where not exists (select from pg_trigger g where g.tgrelid = w.name::regclass and g.tgname = e.name
+        and g.tgenabled = 'O' and g.tgtype = e.type and g.tgfoid = 'app.note_evidence()'::regprocedure
+        and g.tgnewtable = 'changed')`,
+    exempt: [],
+    planted: ['drop trigger evidence_added on look', 'alter table moult disable trigger evidence_changed'],
   },
   {
     sentence: 'what runs with its owner’s rights is on the list',
@@ -163,6 +178,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.open_head_count()',
       'app.move_in_ledger()',
       'app.enqueue(text,jsonb)',
+      'app.enqueue_refit(uuid,interval)',
     ],
     planted: [
       'create function app.peek() returns bigint language sql security definer as $$ select count(*) from sale $$',

@@ -119,8 +119,16 @@ describe('a link to a record of another workspace', () => {
   })
 
   it('while the same record with its own links is accepted', async () => {
-    // One of them per workspace, clutch, sale, line or animal: there cannot be a second.
-    const derived = ['bench_hours', 'food_limits', 'head_count', 'sale_reversal', 'sale_line', 'public_link']
+    // One of them per workspace, species, clutch, sale, line or animal: there cannot be a second.
+    const derived = [
+      'animal_growth',
+      'bench_hours',
+      'clutch_growth',
+      'food_limits',
+      'growth_fit',
+      'head_count',
+      'sale_reversal',
+    ].concat('sale_line', 'public_link')
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
       const answer = await tryInsert(table, await makeFresh(table, rowOf(own, table)))

@@ -26,6 +26,8 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   food_limits_range: ['food_limits', 'service_level = 1'],
   food_plan_extent: ['food_plan', 'weeks = 27'],
   harvest_range: ['harvest', 'low = count + 1'],
+  growth_fit_complete: ['growth_fit', 'content = null'],
+  growth_fit_failure: ['growth_fit', "failure = 'why'"],
   hatch_range: ['hatch', 'low = 9, likely = 3'],
   head_count_sums: ['head_count', 'hatched = hatched + 1'],
   head_count_hatched_not_negative: ['head_count', 'hatched = -1, unaccounted = unaccounted - hatched - 1'],

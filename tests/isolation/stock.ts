@@ -1,6 +1,7 @@
 import { createHash, randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
+import { fitGrowth } from '@/lib/domain/growth/fit'
 import { individualCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
@@ -34,6 +35,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeWorkspace(place, stock)
   await placeGround(place, stock)
   await placeAnimals(place, stock)
+  await placeGrowth(place, stock)
   await placeSale(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
@@ -186,6 +188,23 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const sheet = { species_id: idOf(stock, 'species'), profile_number: 1, public_link_id: link }
   const printed = { language: 'en', paper: 'a4', printed_on: '2026-03-11', printed_by: personId }
   await place('care_sheet', { ...sheet, ...printed, individual_id })
+}
+
+/** What was learned, from nothing yet. */
+async function placeGrowth(place: Place, stock: Stock): Promise<void> {
+  const { profile } = DEFAULT_PROFILES[0] ?? {}
+  if (!profile) return
+  const nothing = { animals: [], clutches: [], eggCases: [] }
+  const fit = fitGrowth(profile, nothing, { zones: new Map(), asOf: '2026-03-20' })
+  const content = JSON.stringify({ ...fit, mark: stock.mark })
+  const made = { version: 1, evidence_hash: stock.mark, content, fitted_at: '2026-03-20T08:00:00Z' }
+  await place('growth_fit', { species_id: idOf(stock, 'species'), ...made })
+  stock.rows.set('growth_fit', { ...stock.rows.get('growth_fit'), doubts: '[]' })
+  const effect = JSON.stringify({ mean: 0, gain: Array.from({ length: 14 }, () => 0), variance: 0.01 })
+  await place('clutch_growth', { clutch_id: idOf(stock, 'clutch'), fit_version: 1, effect })
+  const own = { ...JSON.parse(effect), running: null, wrongDates: [], clutchId: idOf(stock, 'clutch') }
+  const individual_id = idOf(stock, 'individual')
+  await place('animal_growth', { individual_id, fit_version: 1, effect: JSON.stringify(own) })
 }
 
 /** One of the siblings, in a cup of its own, and perhaps away since then. */

@@ -10,6 +10,8 @@ const GRANTS = ['tests/isolation/grants.test.ts']
 const TESTS_OF_TRIGGER: Record<string, string[]> = {
   audit: CATALOGUE,
   audit_correction: ['tests/features/reading.test.ts'],
+  evidence_added: CATALOGUE,
+  evidence_changed: CATALOGUE,
   keep_apart: APART,
 }
 const TRAPS = ['tests/isolation/traps.test.ts']

@@ -7,6 +7,7 @@ import { hardeningUntil } from './hardening'
 import { type DevelopmentCourse, openCourses } from './instar-length'
 import { type DevelopmentParameters, FUTURE_TEMPERATURE_SD_C, priorParameters } from './parameters'
 import type { PossibleStart } from './possible-start'
+import type { LearnedFrom } from './posterior'
 import {
   type PresentInstar,
   presentInstar,
@@ -47,6 +48,8 @@ export type DevelopmentInput = {
   today: PlainDate
   /** The workspace's learned parameters; the prior where there are none. */
   parameters?: DevelopmentParameters
+  /** The records behind those parameters, for the reason. */
+  learnedFrom?: LearnedFrom
   futureTemperatureSdC?: number
 }
 
@@ -58,6 +61,7 @@ export type ForecastBasis = {
   medianInstarEffectiveDays: number
   referenceC: number
   isLearned: boolean
+  learnedFrom: LearnedFrom | null
 }
 
 export type MoultForecast =
@@ -238,6 +242,7 @@ function basisOf(
     medianInstarEffectiveDays: Math.exp(log),
     referenceC: input.profile.growth.referenceC.value,
     isLearned: input.parameters !== undefined,
+    learnedFrom: input.learnedFrom ?? null,
   }
 }
 
@@ -248,10 +253,20 @@ function reasonOf(
   const { basis, isOverdue } = found
   const began = `${input.moults === 0 ? 'Hatched' : 'Moulted'} on ${writeDay(basis.instarStartedOn, input.today)}`
   const spent = `${writeCount(basis.spentDays, 'day')}, worth ${basis.spentEffectiveDays.toFixed(1)} at ${basis.referenceC} °C`
-  const usual = `this instar usually takes ${basis.medianInstarEffectiveDays.toFixed(1)} (${basis.isLearned ? 'your own records' : 'care profile'})`
+  const usual = `this instar usually takes ${basis.medianInstarEffectiveDays.toFixed(1)} (${sayLearned(basis)})`
   const late = isOverdue ? '; longer than nearly all, so look for a skin that was missed' : ''
   const final = found.moultsAhead === 'final' ? ', and those after it as the profile says' : ''
   return `${began}: ${spent}; ${usual}${final}${late}.`
+}
+
+/** "from 34 moults of yours; this clutch runs 8 % slower". */
+function sayLearned({ isLearned, learnedFrom }: ForecastBasis): string {
+  if (!isLearned || learnedFrom?.moults === 0) return 'care profile'
+  if (!learnedFrom) return 'your own records'
+  const { moults, clutchPercent } = learnedFrom
+  const own = `from ${writeCount(moults, 'moult')} of yours`
+  if (clutchPercent === null) return own
+  return `${own}; this clutch runs ${Math.abs(clutchPercent)} % ${clutchPercent > 0 ? 'slower' : 'faster'}`
 }
 
 function tooColdReason(input: DevelopmentInput): string {

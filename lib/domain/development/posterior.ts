@@ -144,6 +144,28 @@ export function parametersOf(learned: LearnedDevelopment, subject: LearnedSubjec
   }
 }
 
+/** What a forecast with learned parameters rests on, for its reason. */
+export type LearnedFrom = {
+  /** Completed instars on record in this workspace. */
+  moults: number
+  /** How much longer the instars of its clutch are than the workspace's others, in per cent; null where not clear. */
+  clutchPercent: number | null
+}
+
+const CLEAR_PERCENT = 3
+const CLEAR_SDS = 1.3
+
+export function learnedFrom(learned: LearnedDevelopment, subject: LearnedSubject): LearnedFrom {
+  const animal = subject.animalId === undefined ? undefined : learned.animals[subject.animalId]
+  const clutch = learned.clutches[animal?.clutchId ?? subject.clutchId ?? '']
+  const percent = clutch ? Math.round(100 * Math.expm1(clutch.mean)) : 0
+  const isClear =
+    clutch !== undefined &&
+    Math.abs(percent) >= CLEAR_PERCENT &&
+    Math.abs(clutch.mean) >= CLEAR_SDS * Math.sqrt(clutch.variance)
+  return { moults: learned.instarsSeen, clutchPercent: isClear ? percent : null }
+}
+
 type Joint = { mean: number[]; covariance: number[][] }
 
 /** Shared effects, clutch, animal: means and covariance. */

@@ -14,7 +14,7 @@ import {
   futureOf,
 } from '../development/window'
 import { type Lognormal, lognormalMedian } from '../probability/lognormal'
-import { normalAbove } from '../probability/normal'
+import { normalAbove, Z_OF_90 } from '../probability/normal'
 import { type ColdRest, countsFrom, eggCaseHistory, incubation, restEnd } from './egg-clock'
 import { type HatchReminder, hatchReminder } from './reminder'
 
@@ -41,6 +41,8 @@ export type HatchInput = {
   nymphs?: { low: number; typical: number; high: number }
   /** The workspace's learned incubation, in effective days; the profile's where there is none. */
   incubation?: Lognormal & { logMeanSd?: number }
+  /** Own hatches that this was learned from, for the reason. */
+  hatchesSeen?: number
 }
 
 export type ExpectedNymphs = { low: number; typical: number; high: number }
@@ -202,12 +204,20 @@ function reasonOf(input: HatchInput, eggs: Eggs): string {
   const warmth = minC === maxC ? `${minC} °C` : `${minC}–${maxC} °C`
   const spent = eggs.nodes.reduce((sum, { weight, spent }) => sum + weight * spent, 0)
   const worth = `${Math.max(0, spent).toFixed(1)} effective days so far`
-  const usual = `usually ${minDays}–${maxDays} days at ${warmth} (care profile)`
+  const ofProfile = `usually ${minDays}–${maxDays} days at ${warmth} (care profile)`
+  const usual = input.incubation && input.hatchesSeen ? sayLearned(input.incubation, input) : ofProfile
   const end = input.coldRest ? restEnd(input.coldRest, input.today) : null
   const rest = end ? `, cold rest until ${writeDay(end, input.today)}` : ''
   const needsRest = input.profile.hatch.coldRest.value.need === 'cold-strains' && !input.coldRest
   const warning = needsRest ? '; a cold strain will not hatch before a cold rest' : ''
   return `${laidWords(input)}${rest}: ${worth}; ${usual}${warning}.`
+}
+
+/** "usually 30–38 of them (from 6 hatches of yours)". */
+function sayLearned(length: Lognormal & { logMeanSd?: number }, { hatchesSeen = 0 }: HatchInput): string {
+  const spread = Z_OF_90 * Math.hypot(length.logSd, length.logMeanSd ?? 0)
+  const [from, until] = [-spread, spread].map((z) => Math.round(Math.exp(length.logMean + z)))
+  return `usually ${from}–${until} of them (from ${hatchesSeen} ${hatchesSeen === 1 ? 'hatch' : 'hatches'} of yours)`
 }
 
 function laidWords({ laid, today }: HatchInput): string {

@@ -1,7 +1,9 @@
 import type { CareProfile } from '../care-profile/profile'
 import type { Lognormal } from '../probability/lognormal'
+import { Z_OF_90 } from '../probability/normal'
 import { normalIntervalChance } from '../probability/normal-interval'
 import { incubation } from './egg-clock'
+import type { HatchInput } from './forecast'
 
 /** What became of one egg case; effective days are counted as `countsFrom` and the egg's own history say. */
 export type HatchRecord = {
@@ -67,6 +69,23 @@ export function expectedHatch(
   const unknownMean = 1 / Math.max(1, known.nymphs.shape)
   const variance = mean + mean * mean * COUNT_VARIATION ** 2 * (1 + unknownMean)
   return { fertileShare: alpha / (alpha + beta), nymphs: { mean, variance } }
+}
+
+/** What a forecast takes over of it; nothing of what no record has said anything about. */
+export function learnedHatchInput(
+  learned: LearnedHatch,
+  of: { femaleId: string | null },
+): Pick<HatchInput, 'incubation' | 'fertileShare' | 'nymphs' | 'hatchesSeen'> {
+  const { incubation, hatchesSeen } = learned
+  const { fertileShare, nymphs } = expectedHatch(learned, { ...of, order: null })
+  if (hatchesSeen === 0) return { incubation, fertileShare, hatchesSeen }
+  const spread = Z_OF_90 * Math.sqrt(nymphs.variance)
+  const range = {
+    low: Math.max(1, Math.round(nymphs.mean - spread)),
+    typical: Math.round(nymphs.mean),
+    high: Math.round(nymphs.mean + spread),
+  }
+  return { incubation, fertileShare, nymphs: range, hatchesSeen }
 }
 
 /** Later egg cases are smaller. */

@@ -14,9 +14,17 @@ import {
   type NextWindow,
 } from '../development/forecast'
 import { hardeningUntil } from '../development/hardening'
+import { type PossibleStart, possibleStarts, startsWithin } from '../development/possible-start'
+import {
+  type LearnedDevelopment,
+  type LearnedSubject,
+  learnedFrom,
+  parametersOf,
+} from '../development/posterior'
 import { type InstarStart, type MoultTimeline, moultTimeline } from '../development/timeline'
+import { listStarts, livedStays } from '../growth/evidence'
 import { type InstarNaming, instarLabel } from '../instar/label'
-import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '../zone/history'
+import { historyOfZoneStays, type Stay, type ZonesById } from '../zone/history'
 import { futureSpreadC } from '../zone/spread'
 import { type InstarStartKnown, instarStart } from './instar-start'
 import { type GrowthRecord, lastMoultOn, moultsOf, recordAsOf } from './record'
@@ -29,6 +37,9 @@ export type OutlookInput = {
   history: TemperatureHistory
   naming: InstarNaming
   today: PlainDate
+  /** What the workspace's own records say of the species, and whose own effects count; the profile alone where null. */
+  learned: LearnedDevelopment | null
+  subject: LearnedSubject
   /** How far its zone is expected to stray from what it is set to; the default where nobody has measured. */
   futureTemperatureSdC?: number
 }
@@ -87,7 +98,7 @@ export function individualOutlook(input: OutlookInput): Outlook {
       profile,
       sex,
       isAdult,
-      starts: listStarts(record, start),
+      starts: listShownStarts(record, start),
       forecast: nextMoult,
       naming,
       today,
@@ -97,8 +108,10 @@ export function individualOutlook(input: OutlookInput): Outlook {
 
 /** What the forecasts are asked with. */
 export function developmentInput(input: OutlookInput, start: InstarStartKnown): DevelopmentInput {
-  const { profile, sex, record, history, today, futureTemperatureSdC } = input
+  const { profile, sex, record, history, today, learned, subject, futureTemperatureSdC } = input
   return {
+    ...(learned ? learnedPart(learned, subject) : {}),
+    possibleStarts: possibleStartsOf(input, start),
     profile,
     sex,
     moults: moultsOf(record),
@@ -108,6 +121,31 @@ export function developmentInput(input: OutlookInput, start: InstarStartKnown): 
     today,
     futureTemperatureSdC,
   }
+}
+
+function learnedPart(learned: LearnedDevelopment, subject: LearnedSubject) {
+  return { parameters: parametersOf(learned, subject), learnedFrom: learnedFrom(learned, subject) }
+}
+
+/** Only where the day is not certain: then it is a span, or a date that the fit has its doubts about. */
+function possibleStartsOf(input: OutlookInput, start: InstarStartKnown): PossibleStart[] | undefined {
+  const { learned, subject, profile, sex, record, history, today } = input
+  if (record.adultSinceOn !== null) return undefined
+  const doubts = (subject.animalId && learned?.animals[subject.animalId]?.wrongDates) || []
+  const isCertain = start.earliestOn === start.latestOn && doubts.length === 0
+  if (isCertain) return undefined
+  if (!learned || start.basis === 'estimated') return startsWithin(start.earliestOn, start.latestOn)
+  const { clutchId, animalId = '' } = subject
+  const evidence = {
+    animalId,
+    clutchId,
+    sex,
+    starts: listStarts(record),
+    runningOn: today,
+    isAdult: false,
+    history,
+  }
+  return possibleStarts(evidence, { profile, learned })
 }
 
 export function softUntilOf({ profile, record, today }: OutlookInput): PlainDate | null {
@@ -141,7 +179,7 @@ function explained(forecast: MoultForecast, start: InstarStartKnown, today: Plai
 }
 
 /** The days on which an instar is known, or taken, to have begun. */
-function listStarts(record: GrowthRecord, start: InstarStartKnown): InstarStart[] {
+function listShownStarts(record: GrowthRecord, start: InstarStartKnown): InstarStart[] {
   const seen: InstarStart[] = record.moults.map(({ number, on }) => ({ moults: number, on }))
   const baseline = record.baselineLastMoultOn ?? (record.moults.length === 0 ? start.on : record.baselineOn)
   const before: InstarStart[] = [{ moults: record.baselineMoults, on: baseline }]
@@ -152,8 +190,17 @@ function listStarts(record: GrowthRecord, start: InstarStartKnown): InstarStart[
 }
 
 /** An animal's record with where it has stood: its own containers, and before them its clutch's. */
-export type LivedRecord = GrowthRecord & { sex: Sex; stays: readonly Stay[]; clutchStays: readonly Stay[] }
-export type KnownSurroundings = Pick<OutlookInput, 'profile' | 'naming' | 'today'> & { zones: ZonesById }
+export type LivedRecord = GrowthRecord & {
+  id: string
+  clutchId: string | null
+  sex: Sex
+  stays: readonly Stay[]
+  clutchStays: readonly Stay[]
+}
+/** `profile` has the learned values of growth in it where there are any; `learned` counts from it. */
+export type KnownSurroundings = Pick<OutlookInput, 'profile' | 'naming' | 'today' | 'learned'> & {
+  zones: ZonesById
+}
 
 /** The outlook of an animal from its whole record, as it was known on `today`. */
 export function outlookOf(animal: LivedRecord, known: KnownSurroundings): Outlook {
@@ -184,7 +231,7 @@ export function comingMoultsOf(
 /** What everything about an animal is worked out from. */
 export function inputOf(
   animal: LivedRecord,
-  { profile, naming, today, zones }: KnownSurroundings,
+  { profile, naming, today, zones, learned }: KnownSurroundings,
 ): OutlookInput {
   const lived = livedStays(animal, today)
   const history = historyOfZoneStays(lived, zones)
@@ -196,13 +243,8 @@ export function inputOf(
     history,
     naming,
     today,
+    learned,
+    subject: { animalId: animal.id, clutchId: animal.clutchId },
     futureTemperatureSdC,
   }
-}
-
-function livedStays({ stays, clutchStays }: LivedRecord, asOf: PlainDate): Stay[] {
-  const own = staysAsOf(stays, asOf).filter((stay) => stay.until === null || stay.until > stay.from)
-  const first = own[0]?.from
-  const before = staysAsOf(clutchStays, asOf).filter((stay) => first === undefined || stay.from < first)
-  return [...before, ...own]
 }

@@ -20,9 +20,10 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import type { ZonesById } from '@/lib/domain/zone/history'
 import type { SheetChoice } from '@/lib/features/care-sheet/schema'
+import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
 import { loadPublicLinks } from '@/lib/features/public-link/data'
-import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
@@ -54,8 +55,9 @@ export async function loadCareSheets(
 ): Promise<CareSheetPayload[]> {
   const { workspaceId } = workspace
   const animals = await requireIndividuals(tx, workspaceId, ids)
-  const profiles = await loadProfiles(tx, workspaceId)
+  const listed = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = await loadZonesById(tx, workspaceId)
+  const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
   const links = await loadPublicLinks(tx, workspaceId, ids)
   return animals.map((animal) => {
     const species = profiles.get(animal.speciesId)
@@ -93,7 +95,7 @@ export async function loadLabels(
 
 export type SheetSubject = {
   animal: IndividualRow
-  species: SpeciesWithProfile
+  species: GrownSpecies
   workspace: Workspace
   zones: ZonesById
   choice: SheetChoice
@@ -114,7 +116,8 @@ export function careSheetPayload(subject: SheetSubject): CareSheetPayload {
     )
   const { profile } = species
   const handedOverOn = isLeft ? animal.whereaboutsSince : null
-  const known = { naming: instarNamingOf(workspace), zones, today: handedOverOn ?? workspace.today }
+  const { learned } = species
+  const known = { naming: instarNamingOf(workspace), zones, today: handedOverOn ?? workspace.today, learned }
   const outlook = profile && outlookOf(animal, { ...known, profile })
   const until = addDays(workspace.today, CALENDAR_DAYS)
   const coming = profile ? comingMoultsOf(animal, { ...known, profile }, until) : []

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { parametersOf } from '@/lib/domain/development/posterior'
 import { HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
 import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
 import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
@@ -6,7 +7,7 @@ import type { SeparationInput } from '@/lib/domain/separation/input'
 import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
 import { type ClutchSighting, sightingsAsOf, signsOf } from '@/lib/domain/separation/sighting'
 import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
-import { type ForecastGround, loadForecastGround } from '@/lib/features/egg-case/data'
+import { type ForecastGround, type GroundQuestion, loadForecastGround } from '@/lib/features/egg-case/data'
 import { loadOwnLosses, type OwnLosses } from '@/lib/features/sibling-loss/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
@@ -207,16 +208,16 @@ export function forecastClutch(row: ClutchRow, ground: ForecastGround): Separati
 export async function loadClutchGround(
   tx: Tx,
   workspace: Workspace,
-  asOf?: PlainDate,
+  asked: GroundQuestion = {},
 ): Promise<ForecastGround & { losses: OwnLosses }> {
-  const ground = await loadForecastGround(tx, workspace, asOf)
+  const ground = await loadForecastGround(tx, workspace, asked)
   return { ...ground, losses: await loadOwnLosses(tx, workspace.workspaceId, ground) }
 }
 
 /** What a clutch's deadline and the plan are both worked out from. */
 export function separationInputOf(row: ClutchRow, ground: ForecastGround): SeparationInput | null {
   const { losses, today } = ground
-  const profile = ground.species.get(row.speciesId)?.profile
+  const { profile, learned } = ground.species.get(row.speciesId) ?? {}
   const stays = staysAsOf(row.stays, today)
   const history = historyOfZoneStays(stays, ground.zones)
   if (!profile || history.length === 0) return null
@@ -229,6 +230,7 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
     volumeMl: stays.findLast(({ until }) => until === null)?.volumeMl ?? undefined,
     sightings: sightingsAsOf(row.sightings, today),
     signs: { ...signsOf(row.sightings, today), hasUnexpectedLosses: losses?.unexpected.has(row.id) ?? false },
+    ...(learned ? { parameters: parametersOf(learned, { clutchId: row.id }) } : {}),
     ...(losses ? { lossScale: lossScaleOf(losses, row.speciesId).scale } : {}),
   }
 }

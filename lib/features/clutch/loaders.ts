@@ -21,6 +21,7 @@ import { type ClutchObservationRow, listClutchObservations } from '@/lib/feature
 import { listCohortLives } from '@/lib/features/cohort/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
+import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
@@ -78,8 +79,9 @@ export async function loadClutches(
 ): Promise<{ scope: PageScope; clutches: ClutchView[]; today: PlainDate }> {
   return loadPage({ slug, permission: 'clutch:read' }, async ({ tx, scope, workspace }) => {
     const { workspaceId, today } = workspace
-    const species = await loadProfiles(tx, workspaceId)
+    const profiles = [...(await loadProfiles(tx, workspaceId)).values()]
     const zones = await loadZonesById(tx, workspaceId)
+    const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones })
     const rows = await listClutches(tx, workspaceId, { limit: LIST_LIMIT })
     const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
     const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today, losses }))
@@ -137,8 +139,9 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
   return loadPage({ slug, permission: 'clutch:read' }, async ({ tx, scope, workspace }) => {
     const { workspaceId, today } = workspace
     const row = await requireClutch(tx, workspaceId, { id: requireIdParam(id) })
-    const species = await loadProfiles(tx, workspaceId)
+    const profiles = [...(await loadProfiles(tx, workspaceId)).values()]
     const zones = await loadZonesById(tx, workspaceId)
+    const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones, clutchIds: [row.id] })
     const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })
     const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
     const [view] = viewOf(row, { species, zones, today, losses })

@@ -37,10 +37,10 @@ export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnim
 /** What a day asks for: collected in a fixed number of statements, then computed. */
 export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate): Promise<DayList> {
   const { workspaceId } = workspace
-  const ground = await loadClutchGround(tx, workspace, asOf)
   const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
   const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT, asOf })
   const animals = await listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })
+  const ground = await loadClutchGround(tx, workspace, { asOf, animals })
   const freeCups = await countFreeCups(tx, workspaceId)
   // What a zone is like now says nothing about another day.
   const incidents = asOf === undefined || asOf === workspace.today ? await listPressing(tx, workspaceId) : []
@@ -102,11 +102,14 @@ function moultingOf({ state, softUntil, nextMoult }: BriefOutlook) {
 type Found = { animal: IndividualRow; outlook: BriefOutlook }
 
 function outlookOn(animal: IndividualRow, workspace: Workspace, ground: ForecastGround): Found[] {
-  const profile = ground.species.get(animal.speciesId)?.profile
+  const { profile, learned = null } = ground.species.get(animal.speciesId) ?? {}
   if (!profile || animal.baselineOn > ground.today) return []
   const { zones, today } = ground
   return [
-    { animal, outlook: briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today }) },
+    {
+      animal,
+      outlook: briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today, learned }),
+    },
   ]
 }
 

@@ -1,5 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { forecastHatch, type HatchForecast, type HatchInput, type Laid } from '@/lib/domain/hatch/forecast'
+import { learnedHatchInput } from '@/lib/domain/hatch/learning'
 import {
   historyOfZoneStays,
   type Stay,
@@ -9,8 +10,9 @@ import {
 } from '@/lib/domain/zone/history'
 import { futureSpreadC } from '@/lib/domain/zone/spread'
 import type { EggCaseEnd } from '@/lib/features/egg-case/schema'
+import { type GrownSpecies, type GrowthSubjects, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import type { OwnLosses } from '@/lib/features/sibling-loss/data'
-import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -110,7 +112,8 @@ export async function requireEggCase(tx: Tx, workspaceId: WorkspaceId, id: strin
 
 /** What forecasts are computed from, besides the record itself. */
 export type ForecastGround = {
-  species: ReadonlyMap<string, SpeciesWithProfile>
+  /** With what was learned of them. */
+  species: ReadonlyMap<string, GrownSpecies>
   zones: ZonesById
   /** The day to look from. */
   today: PlainDate
@@ -118,14 +121,18 @@ export type ForecastGround = {
   losses?: OwnLosses
 }
 
-/** What is known of species and zones, today or as it was on a day. */
+/** The day to look from, and whose own growth is of interest. */
+export type GroundQuestion = GrowthSubjects & { asOf?: PlainDate }
+
+/** What is known of species and zones, and what was learned of them, today or as it was on a day. */
 export async function loadForecastGround(
   tx: Tx,
   { workspaceId, today }: Workspace,
-  asOf?: PlainDate,
+  { asOf, ...subjects }: GroundQuestion = {},
 ): Promise<ForecastGround> {
-  const species = await loadProfiles(tx, workspaceId)
+  const profiles = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = zonesAsOf(await loadZonesById(tx, workspaceId), asOf ?? null)
+  const species = await loadGrownSpecies(tx, workspaceId, { ...subjects, species: profiles, zones, asOf })
   return { species, zones, today: asOfOrToday(asOf, today) }
 }
 
@@ -137,7 +144,7 @@ export function forecastEggCase(row: EggCaseRow, ground: ForecastGround): HatchF
 
 /** What the window of an egg case, and the nymphs of a room, are both worked out from. */
 export function hatchInputOf(row: EggCaseRow, ground: ForecastGround): HatchInput | null {
-  const profile = ground.species.get(row.speciesId)?.profile
+  const { profile, learnedHatch } = ground.species.get(row.speciesId) ?? {}
   const { zones, today } = ground
   const stays = staysAsOf(row.stays, today)
   const history = historyOfZoneStays(stays, zones)
@@ -145,7 +152,8 @@ export function hatchInputOf(row: EggCaseRow, ground: ForecastGround): HatchInpu
   if (!profile || !laid || history.length === 0) return null
   const futureTemperatureSdC = futureSpreadC(stays, zones, today)
   const coldRest = restAsOf(row, today)
-  return { profile, laid, history, today, coldRest, futureTemperatureSdC }
+  const learned = learnedHatch ? learnedHatchInput(learnedHatch, { femaleId: row.motherId }) : {}
+  return { profile, laid, history, today, coldRest, futureTemperatureSdC, ...learned }
 }
 
 function laidOf(row: EggCaseRow): Laid | null {

@@ -11,6 +11,7 @@ import {
   zoneOfEggCase,
 } from '@/lib/features/egg-case/data'
 import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
+import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -117,8 +118,9 @@ export type EggCasesPage = { scope: PageScope; today: PlainDate; open: EggCaseVi
 export async function loadEggCases(slug: string): Promise<EggCasesPage> {
   return loadPage({ slug, permission: 'egg-case:read' }, async ({ tx, scope, workspace }) => {
     const { workspaceId, today } = workspace
-    const species = await loadProfiles(tx, workspaceId)
+    const profiles = [...(await loadProfiles(tx, workspaceId)).values()]
     const zones = await loadZonesById(tx, workspaceId)
+    const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones })
     const open = await listEggCases(tx, workspaceId, { isEnded: false, limit: OPEN_LIMIT })
     const ended = await listEggCases(tx, workspaceId, { isEnded: true, limit: ENDED_LIMIT })
     const ground = { species, zones, today }
@@ -143,8 +145,9 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
   return loadPage({ slug, permission: 'egg-case:read' }, async ({ tx, scope, workspace }) => {
     const { workspaceId, today } = workspace
     const row = await requireEggCase(tx, workspaceId, requireIdParam(id))
-    const species = await loadProfiles(tx, workspaceId)
+    const profiles = [...(await loadProfiles(tx, workspaceId)).values()]
     const zones = await loadZonesById(tx, workspaceId)
+    const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones })
     const [view] = viewOf(row, { species, zones, today })
     if (!view) throw refuseUnknown('egg case')
     return { ...view, scope, today, zones: [...zones.values()] }

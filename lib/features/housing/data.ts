@@ -9,8 +9,8 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { historyOfZone } from '@/lib/domain/zone/history'
 import type { ContainerKindRow } from '@/lib/features/container/data'
 import type { ForecastGround } from '@/lib/features/egg-case/data'
+import type { GrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
-import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
@@ -22,26 +22,26 @@ const ANIMAL_LIMIT = 2000
 /** A singly housed animal with what its container is judged by. */
 export type HousedRow = {
   row: IndividualRow
-  species: SpeciesWithProfile
+  species: GrownSpecies
   growing: GrowingAnimal
   stage: string
 }
 
 type HousingGround = { kinds: readonly ContainerKindRow[]; ground: ForecastGround }
 
+/** The animals in containers of their own, newest first. */
+export function listHoused(tx: Tx, workspaceId: WorkspaceId): Promise<IndividualRow[]> {
+  return listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })
+}
+
 /**
- * The animals whose containers are of interest, in one statement: those that can still outgrow theirs. A container
- * that holds the adult needs no forecast, which is most of the work.
+ * Those of them whose containers are of interest: those that can still outgrow theirs. A container that holds the
+ * adult needs no forecast, which is most of the work.
  */
-export async function listGrowing(
-  tx: Tx,
-  workspace: Workspace,
-  { kinds, ground }: HousingGround,
-): Promise<HousedRow[]> {
-  const rows = await listIndividuals(tx, workspace.workspaceId, {
-    filter: { state: 'single' },
-    limit: ANIMAL_LIMIT,
-  })
+export function growingOf(
+  rows: readonly IndividualRow[],
+  { kinds, ground, workspace }: HousingGround & { workspace: Workspace },
+): HousedRow[] {
   return rows.flatMap((row) => {
     const species = ground.species.get(row.speciesId)
     const profile = species?.profile
@@ -50,7 +50,8 @@ export async function listGrowing(
     if (!species || !profile || row.baselineOn > ground.today) return []
     if (kind && fits(kind, housingNeed(profile, { sex: row.sex, moults: 0, isAdult: true }))) return []
     const { zones, today } = ground
-    const outlook = outlookOf(row, { profile, naming: instarNamingOf(workspace), zones, today })
+    const { learned } = species
+    const outlook = outlookOf(row, { profile, naming: instarNamingOf(workspace), zones, today, learned })
     const { moults, isAdult, nextMoult, softUntil, state, stage } = outlook
     const isInWindow = state === 'window' || state === 'overdue'
     const growing = {
@@ -69,15 +70,6 @@ export async function listGrowing(
 }
 
 /** Which containers the animals will be moved into until a day, and out of. */
-export async function listContainerChanges(
-  tx: Tx,
-  workspace: Workspace,
-  question: HousingGround & { until: PlainDate },
-): Promise<ContainerChange[]> {
-  return changesOf(await listGrowing(tx, workspace, question), question)
-}
-
-/** The same of animals that have been read already. */
 export function changesOf(
   animals: readonly HousedRow[],
   { kinds, ground, until }: HousingGround & { until: PlainDate },

@@ -7,7 +7,7 @@ import { isAllowed } from '@/lib/domain/role/permissions'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
 import { type ContainerKindRow, listContainerKinds } from '@/lib/features/container/data'
 import type { ForecastGround } from '@/lib/features/egg-case/data'
-import { changesOf, type HousedRow, listGrowing, presentStay } from '@/lib/features/housing/data'
+import { changesOf, growingOf, type HousedRow, listHoused, presentStay } from '@/lib/features/housing/data'
 import { listZones } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { loadPage } from '@/lib/platform/page'
@@ -50,9 +50,10 @@ const WEEKS_AHEAD = 8
 export function loadHousingPage(slug: string): Promise<HousingPage> {
   return loadPage({ slug, permission: 'container:read' }, async ({ tx, scope, workspace }) => {
     const { workspaceId, today } = workspace
-    const ground = await loadClutchGround(tx, workspace)
+    const rows = await listHoused(tx, workspaceId)
+    const ground = await loadClutchGround(tx, workspace, { animals: rows })
     const kinds = await listContainerKinds(tx, workspaceId)
-    const animals = await listGrowing(tx, workspace, { kinds, ground })
+    const animals = growingOf(rows, { kinds, ground, workspace })
     const zones = await listZones(tx, workspaceId)
     const until = addDays(today, 7 * WEEKS_AHEAD)
     const singles = kinds.filter(({ single }) => single)

@@ -181,7 +181,7 @@ async function takeBox(tx: Tx, workspaceId: WorkspaceId, move: ClutchHousingForm
 /** The day by which they should have been apart, where it had come; as it was known on the day of the move. */
 async function findPastDue(tx: Tx, workspace: Workspace, move: ClutchHousingForm): Promise<string | null> {
   const asOf = move.on
-  const ground = await loadClutchGround(tx, workspace, asOf)
+  const ground = await loadClutchGround(tx, workspace, { asOf })
   const row = await requireClutch(tx, workspace.workspaceId, { id: move.clutch, asOf })
   const forecast = row.headCount.together > 1 ? forecastClutch(row, ground) : null
   return forecast && forecast.state !== 'fine' ? (forecast.dueOn ?? forecast.lateOn) : null

@@ -8,9 +8,10 @@ import { listStages } from '@/lib/domain/instar/stages'
 import { parseCode } from '@/lib/domain/label/code'
 import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
-import { zonesAsOf } from '@/lib/domain/zone/history'
+import { type ZonesById, zonesAsOf } from '@/lib/domain/zone/history'
 import { sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { listContainerKinds } from '@/lib/features/container/data'
+import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
   type IndividualFilter,
@@ -40,7 +41,7 @@ import type { Tx } from '@/lib/platform/db'
 import { invariant, refuseField } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 import { asOfOrToday } from '@/lib/platform/plain-date-schema'
-import type { Workspace } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** One animal as the API answers it. */
 export async function loadIndividualAnswer(
@@ -83,12 +84,25 @@ export async function loadForecastAnswer(
   const today = asOfOrToday(asOf, workspace.today)
   const animal = await requireIndividual(tx, workspaceId, id)
   if (today < animal.baselineOn) throw refuseField('asOf', `Its record begins on ${animal.baselineOn}.`)
-  const { profile } = await requireSpecies(tx, workspaceId, animal.speciesId)
+  const species = await requireSpecies(tx, workspaceId, animal.speciesId)
   const zones = zonesAsOf(await loadZonesById(tx, workspaceId), asOf ?? null)
+  const { profile, learned } = await loadGrown(tx, workspaceId, { species, zones, animal, asOf })
   const naming = instarNamingOf(workspace)
-  const known = profile && { profile, naming, zones, today }
+  const known = profile && { profile, naming, zones, today, learned }
   const outlook = known && outlookOf(animal, known)
   return presentForecast(animal, { outlook, adult: known && forecastAdultOf(animal, known) }, today)
+}
+
+type OneGrown = { species: SpeciesWithProfile; zones: ZonesById; animal: { id: string }; asOf?: PlainDate }
+
+/** What was learned of one animal's species. */
+async function loadGrown(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { species, animal, ...known }: OneGrown,
+): Promise<GrownSpecies> {
+  const found = await loadGrownSpecies(tx, workspaceId, { ...known, species: [species], animals: [animal] })
+  return requireListed(found, species.id)
 }
 
 type Asked = { query: IndividualQuery; species: ReadonlyMap<string, SpeciesRow> }
@@ -189,7 +203,12 @@ export function loadIndividualListPage(
       workspaceId,
       rows.map(({ speciesId }) => speciesId),
     )
-    const present = { profiles, zones, workspace }
+    const grown = await loadGrownSpecies(tx, workspaceId, {
+      species: [...profiles.values()],
+      zones,
+      animals: rows,
+    })
+    const present = { species: grown, zones, workspace }
     return {
       items: rows.map((row) => presentListed(row, present)),
       nextCursor,
@@ -233,16 +252,16 @@ function readListQuery(asked: Record<string, string | string[] | undefined>): In
 }
 
 type Presenting = {
-  profiles: ReadonlyMap<string, SpeciesWithProfile>
+  species: ReadonlyMap<string, GrownSpecies>
   zones: Awaited<ReturnType<typeof loadZonesById>>
   workspace: Workspace
 }
 
-function presentListed(row: IndividualRow, { profiles, zones, workspace }: Presenting): ListedIndividual {
-  const { profile, scientificName } = requireListed(profiles, row.speciesId)
+function presentListed(row: IndividualRow, { species, zones, workspace }: Presenting): ListedIndividual {
+  const { profile, scientificName, learned } = requireListed(species, row.speciesId)
   const naming = instarNamingOf(workspace)
   const { today } = workspace
-  const outlook = profile && briefOutlookOf(row, { profile, zones, naming, today })
+  const outlook = profile && briefOutlookOf(row, { profile, zones, naming, today, learned })
   const stay = row.stays.findLast(({ until }) => until === null)
   const { id, label, sex, sexCertainty, whereabouts, lastFedOn } = row
   return {
@@ -271,10 +290,11 @@ export function loadIndividualPage(slug: string, id: string) {
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
     const publicLink = (await loadPublicLinks(tx, workspaceId, [animal.id])).get(animal.id) ?? null
     const naming = instarNamingOf(workspace)
-    const { profile, scientificName, commonName } = species
-    const { leave, outlook } = leaveOfAnimal(animal, { profile, zones, naming, today })
+    const { scientificName, commonName } = species
+    const { profile, learned } = await loadGrown(tx, workspaceId, { species, zones, animal })
+    const { leave, outlook } = leaveOfAnimal(animal, { profile, zones, naming, today, learned })
     const may = (permission: Permission) => isAllowed(scope.role, permission)
-    const adult = profile && forecastAdultOf(animal, { profile, zones, naming, today })
+    const adult = profile && forecastAdultOf(animal, { profile, zones, naming, today, learned })
     return {
       animal,
       adult,

@@ -48,9 +48,9 @@ const ROUNDS_SHOWN = 8
 export function loadMoultRoundPage(slug: string): Promise<MoultRoundPage> {
   return loadPage({ slug, permission: 'individual:write' }, async ({ tx, workspace, scope }) => {
     const { workspaceId, today } = workspace
-    const ground = await loadForecastGround(tx, workspace)
     const filter = { state: 'single', adult: false } as const
     const animals = await listIndividuals(tx, workspaceId, { filter, limit: ANIMAL_LIMIT })
+    const ground = await loadForecastGround(tx, workspace, { animals })
     const nymphs = animals.filter(({ baselineOn }) => baselineOn <= today)
     const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT })
     const zones = quarantineLast(await listZones(tx, workspaceId), today)
@@ -98,8 +98,9 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
   const { today, zones } = ground
   const species = ground.species.get(animal.speciesId)
   const profile = species?.profile
-  const outlook =
-    profile && briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today })
+  const naming = instarNamingOf(workspace)
+  const learned = species?.learned ?? null
+  const outlook = profile && briefOutlookOf(animal, { profile, naming, zones, today, learned })
   const stay = animal.stays.findLast(({ until }) => until === null)
   const moults = moultsOf(animal)
   return {

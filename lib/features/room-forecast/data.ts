@@ -43,8 +43,9 @@ export async function loadRoomGround(
 ): Promise<RoomGround> {
   const { workspaceId } = workspace
   const { asOf, days } = asked
-  const ground = await loadForecastGround(tx, workspace, asOf)
   const alike = await listAnimalsAlike(tx, workspaceId, { asOf })
+  const clutchIds = [...new Set(alike.flatMap(({ clutchId }) => clutchId ?? []))]
+  const ground = await loadForecastGround(tx, workspace, { asOf, clutchIds })
   const clutchStays = await loadClutchStays(tx, workspaceId)
   const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
   const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: EGG_CASE_LIMIT, asOf })
@@ -84,7 +85,7 @@ function collectRoom(rows: RoomRows, { ground, days }: { ground: ForecastGround;
     room: {
       today,
       days,
-      species: [...profiles].map(([id, profile]) => ({ id, profile })),
+      species: [...profiles].map(([id, profile]) => ({ id, profile, learned: learnedOf(ground, id) })),
       zones: roomZones(ground),
       animals,
       groups: counted,
@@ -102,6 +103,10 @@ function collectRoom(rows: RoomRows, { ground, days }: { ground: ForecastGround;
 
 function profilesOf({ species }: ForecastGround) {
   return new Map([...species].flatMap(([id, { profile }]) => (profile ? [[id, profile] as const] : [])))
+}
+
+function learnedOf({ species }: ForecastGround, id: string) {
+  return species.get(id)?.learned ?? undefined
 }
 
 function roomZones({ zones, today }: ForecastGround): RoomZone[] {

@@ -6,6 +6,7 @@ import { describeForSale } from '@/lib/domain/sale/description'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
 import { listContainerKinds } from '@/lib/features/container/data'
+import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
@@ -44,8 +45,9 @@ export function loadCounterPage(slug: string, asked: string): Promise<CounterPag
     const read = readCodes(typed.filter(Boolean).slice(0, MOST_CODES))
     const found = await loadIndividualsByLabel(tx, workspaceId, read.codes)
     const animals = read.codes.flatMap((code) => found.get(code) ?? [])
-    const profiles = await loadProfiles(tx, workspaceId)
+    const listed = [...(await loadProfiles(tx, workspaceId)).values()]
     const zones = await loadZonesById(tx, workspaceId)
+    const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
     const sold = animals.filter(({ whereabouts }) => whereabouts === 'sold').map(({ id }) => id)
     const receipts = await loadReceiptNumbers(tx, workspaceId, sold)
     const missing = read.codes.filter((code) => !found.has(code))
@@ -53,8 +55,8 @@ export function loadCounterPage(slug: string, asked: string): Promise<CounterPag
       items: animals.map((animal) => {
         const species = profiles.get(animal.speciesId)
         const naming = instarNamingOf(workspace)
-        const profile = species?.profile ?? null
-        const { leave } = leaveOfAnimal(animal, { profile, zones, naming, today })
+        const { profile = null, learned = null } = species ?? {}
+        const { leave } = leaveOfAnimal(animal, { profile, zones, naming, today, learned })
         return present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
       }),
       codes: animals.map(({ label }) => label),

@@ -3,6 +3,7 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { type LeaveOfAnimal, leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
+import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { loadReceiptNumbers, requireSale, type SaleRow } from '@/lib/features/sale/data'
@@ -73,15 +74,17 @@ async function checkLines(
   workspace: Workspace,
   { sale, animals }: { sale: NewSale; animals: IndividualRow[] },
 ): Promise<Checked[]> {
-  const profiles = await loadProfiles(tx, workspace.workspaceId)
-  const zones = await loadZonesById(tx, workspace.workspaceId)
+  const { workspaceId } = workspace
+  const listed = [...(await loadProfiles(tx, workspaceId)).values()]
+  const zones = await loadZonesById(tx, workspaceId)
+  const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
   const naming = instarNamingOf(workspace)
   const byId = new Map(animals.map((animal) => [animal.id, animal]))
   return sale.lines.map((line) => {
     const animal = byId.get(line.individual)
     const species = animal && profiles.get(animal.speciesId)
     if (!animal || !species) throw refuseUnknown('animal')
-    const found = leaveOfAnimal(animal, { profile: species.profile, zones, naming, today: sale.on })
+    const found = leaveOfAnimal(animal, { ...species, zones, naming, today: sale.on })
     const description = describeForSale(animal, { species, naming })
     return { line, animal, description, warnings: readWarnings(found) }
   })

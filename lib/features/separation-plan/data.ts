@@ -6,7 +6,7 @@ import { type PlanClutch, type SeparationRoom, TAIL_DAYS } from '@/lib/domain/se
 import { type ClutchRow, listClutches, loadClutchGround, separationInputOf } from '@/lib/features/clutch/data'
 import { type ContainerKindRow, listContainerKinds } from '@/lib/features/container/data'
 import type { ForecastGround } from '@/lib/features/egg-case/data'
-import { listContainerChanges } from '@/lib/features/housing/data'
+import { changesOf, growingOf, type HousedRow, listHoused } from '@/lib/features/housing/data'
 import type { OwnLosses } from '@/lib/features/sibling-loss/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
@@ -90,7 +90,8 @@ export async function loadPlanGround(tx: Tx, workspace: Workspace, asked: PlanQu
   refuseFarDays(asked, today)
   // A plan from an earlier day knows what was known then.
   const asOf = asked.asOf ?? (from < today ? from : undefined)
-  const ground = await loadClutchGround(tx, workspace, asOf)
+  const animals = asked.containers ? [] : await listHoused(tx, workspaceId)
+  const ground = await loadClutchGround(tx, workspace, { asOf, animals })
   const rows = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
   const hours = await loadBenchHours(tx, workspaceId, { from, days })
   const labour = await loadLabour(tx, workspaceId)
@@ -98,7 +99,7 @@ export async function loadPlanGround(tx: Tx, workspace: Workspace, asked: PlanQu
   const span = { from, days, until: addDays(from, days) }
   const containerKinds = asked.containers
     ? askedKinds(kinds, asked.containers)
-    : await recordedKinds(tx, workspace, { kinds, ground, until: span.until })
+    : recordedKinds(growingOf(animals, { kinds, ground, workspace }), { kinds, ground, until: span.until })
   const offered = kinds.filter(({ id }) => containerKinds.some((kind) => kind.id === id))
   const collected = rows.map((row) => ({ row, clutch: collect(row, { ground, kinds: offered, span }) }))
   return {
@@ -156,12 +157,11 @@ function askedKinds(
 }
 
 /** Free, on order and given free by animals that move up; what those move into is kept back. */
-async function recordedKinds(
-  tx: Tx,
-  workspace: Workspace,
+function recordedKinds(
+  animals: readonly HousedRow[],
   { kinds, ground, until }: { kinds: ContainerKindRow[]; ground: ForecastGround; until: PlainDate },
-): Promise<SeparationRoom['containerKinds']> {
-  const changes = await listContainerChanges(tx, workspace, { kinds, ground, until })
+): SeparationRoom['containerKinds'] {
+  const changes = changesOf(animals, { kinds, ground, until })
   return kinds
     .filter(({ single }) => single)
     .map(({ id, name, free, ordered }) => ({

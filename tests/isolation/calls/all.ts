@@ -1,6 +1,7 @@
 import type { Calls } from './call'
 import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
 import { FOOD_READS, FOOD_WRITES } from './food'
+import { GROWTH_READS, GROWTH_WRITES } from './growth'
 import { PLAN_READS, PLAN_WRITES } from './planning'
 import { READS } from './reads'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
@@ -12,6 +13,7 @@ export const ALL_WRITES: Calls = {
   ...CLIMATE_WRITES,
   ...PLAN_WRITES,
   ...FOOD_WRITES,
+  ...GROWTH_WRITES,
 }
 
 export const CALLS: Calls = {
@@ -20,6 +22,7 @@ export const CALLS: Calls = {
   ...CLIMATE_READS,
   ...PLAN_READS,
   ...FOOD_READS,
+  ...GROWTH_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

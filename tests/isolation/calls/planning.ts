@@ -1,7 +1,7 @@
 import { loadClutchGround } from '@/lib/features/clutch/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadForecastGround } from '@/lib/features/egg-case/data'
-import { listContainerChanges, listGrowing, requireKind } from '@/lib/features/housing/data'
+import { listHoused, requireKind } from '@/lib/features/housing/data'
 import { recordClutchHousing, recordMovesUp } from '@/lib/features/housing/mutations'
 import { clutchHousingFormSchema } from '@/lib/features/housing/schema'
 import { loadRoomForecast, loadRoomGround } from '@/lib/features/room-forecast/data'
@@ -21,10 +21,7 @@ async function groundOf(tx: Tx, workspace: Workspace) {
 
 export const PLAN_READS: Calls = {
   'clutch/data loadClutchGround': (tx, { workspace }) => loadClutchGround(tx, workspace),
-  'housing/data listGrowing': async (tx, { workspace }) =>
-    listGrowing(tx, workspace, await groundOf(tx, workspace)),
-  'housing/data listContainerChanges': async (tx, { workspace }) =>
-    listContainerChanges(tx, workspace, { ...(await groundOf(tx, workspace)), until: '2027-12-31' }),
+  'housing/data listHoused': (tx, { workspace }) => listHoused(tx, workspace.workspaceId),
   'housing/data requireKind': (tx, { workspace }, id) =>
     requireKind(tx, workspace.workspaceId, { containerKind: id.containerKind, animals: 1 }),
   'room-forecast/data loadRoomGround': (tx, { workspace }) => loadRoomGround(tx, workspace, { days: 7 }),

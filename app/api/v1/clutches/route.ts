@@ -8,7 +8,7 @@ import { apiRoute } from '@/lib/platform/api/route'
 export const GET = apiRoute(clutchApi.list, async ({ tx, workspace, query }) => {
   const { workspaceId } = workspace
   const { species, state, asOf, limit, cursor } = query
-  const ground = await loadClutchGround(tx, workspace, asOf)
+  const ground = await loadClutchGround(tx, workspace, { asOf })
   const rows = await listClutches(tx, workspaceId, {
     ...(species ? { speciesId: (await requireSpecies(tx, workspaceId, species)).id } : {}),
     ...(state === 'together' ? { isTogether: true } : {}),

@@ -16,7 +16,7 @@ export const GET = apiRoute(eggCaseApi.list, async ({ tx, workspace, query }) =>
     ...(asOf ? { asOf } : {}),
     limit: limit + 1,
   })
-  const ground = await loadForecastGround(tx, workspace, asOf)
+  const ground = await loadForecastGround(tx, workspace, { asOf })
   return pageOf(rows, limit, (row) => presentEggCase(row, ground))
 })
 

@@ -5,5 +5,5 @@ import { apiRoute } from '@/lib/platform/api/route'
 
 export const GET = apiRoute(eggCaseApi.load, async ({ tx, workspace, params, query }) => {
   const row = await requireEggCase(tx, workspace.workspaceId, params.id)
-  return presentEggCase(row, await loadForecastGround(tx, workspace, query.asOf))
+  return presentEggCase(row, await loadForecastGround(tx, workspace, { asOf: query.asOf }))
 })

@@ -1,0 +1,33 @@
+import { listEvidence, loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
+import { listSpecies } from '@/lib/features/species/data'
+import type { Calls } from './call'
+
+const asked = async (
+  tx: Parameters<typeof listSpecies>[0],
+  workspaceId: Parameters<typeof listSpecies>[1],
+) => ({
+  species: await listSpecies(tx, workspaceId),
+  zones: new Map(),
+})
+
+/** What was learned of growth, and the records it was learned from. */
+export const GROWTH_READS: Calls = {
+  'growth-fit/data loadGrownSpecies': async (tx, { workspace: { workspaceId } }, id) =>
+    loadGrownSpecies(tx, workspaceId, {
+      ...(await asked(tx, workspaceId)),
+      animals: [{ id: id.individual }],
+      clutchIds: [id.clutch],
+    }),
+  'growth-fit/data loadGrownSpecies, as of a day': async (tx, { workspace: { workspaceId } }) =>
+    loadGrownSpecies(tx, workspaceId, { ...(await asked(tx, workspaceId)), asOf: '2026-03-20' }),
+  'growth-fit/data listEvidence': (tx, { workspace }, id) =>
+    listEvidence(tx, workspace.workspaceId, { speciesIds: [id.species], asOf: '2026-03-20' }),
+}
+
+export const GROWTH_WRITES: Calls = {
+  'growth-fit/mutations updateGrowthFit': (tx, { workspace }, id) =>
+    updateGrowthFit(tx, workspace, id.species),
+  'growth-fit/mutations recordFailedFit': (tx, { workspace }, id) =>
+    recordFailedFit(tx, workspace, { speciesId: id.species, failure: 'why' }),
+}
