@@ -2,10 +2,16 @@ import { type JobHelpers, run } from 'graphile-worker'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { GET as getForecast } from '@/app/api/v1/individuals/[id]/forecast/route'
 import { daysBetween } from '@/lib/domain/calendar/date'
+import { listDoubts } from '@/lib/features/growth-fit/data'
 import { updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { requireIndividual } from '@/lib/features/individual/data'
 import { recordLooks } from '@/lib/features/look/mutations'
-import { archiveMoult, recordMoults } from '@/lib/features/moult/mutations'
+import {
+  archiveMoult,
+  recordMoults,
+  updateMoultConfirmed,
+  updateMoultDay,
+} from '@/lib/features/moult/mutations'
 import { requireSpecies } from '@/lib/features/species/data'
 import { updateCareProfile } from '@/lib/features/species/mutations'
 import { TASKS } from '@/lib/ops/tasks'
@@ -234,5 +240,72 @@ describe('a change of the records', () => {
     })
     await TASKS['refit-growth']!(payload, {} as JobHelpers)
     expect(await fitOf(shelf)).toMatchObject({ version: 1, failure: null })
+  })
+})
+
+describe('a date that does not fit', () => {
+  const doubtsOf = (of: Rack) => within(of.owner, (tx, { workspaceId }) => listDoubts(tx, workspaceId))
+
+  /** Eight animals as usual, and a ninth whose second moult was typed ten days too late. */
+  async function makeSlip(of: Rack) {
+    await makeClutchOf(of, { hatched: 80, moults: [12, 23, 35] })
+    const [slipped] = await makeNymphs(of, { species: SPECIES, count: 1, hatchedOn: of.day(-80) })
+    for (const after of [12, 33, 35])
+      await within(of.owner, (tx, workspace) =>
+        recordMoults(tx, workspace, [
+          {
+            individual: slipped!.id,
+            on: of.day(after - 80),
+            outcome: 'good',
+            final: false,
+            note: '',
+            at: '',
+            spanField: 'seenFrom',
+          },
+        ]),
+      )
+    await refit(of)
+    return slipped!
+  }
+
+  test('is pointed out, corrected with one tap and put back with the next', async () => {
+    const shelf = await makeRack('Slips')
+    const slipped = await makeSlip(shelf)
+    const [doubt, ...others] = await doubtsOf(shelf)
+    expect(others).toEqual([])
+    expect(doubt).toMatchObject({ animalId: slipped.id, moults: 2, on: shelf.day(33 - 80) })
+    expect(doubt?.likelyOn).not.toBeNull()
+    const change = (on: string, version: number) =>
+      within(shelf.owner, (tx, workspace) =>
+        updateMoultDay(tx, workspace, { moult: doubt!.moultId, version, on }),
+      )
+    const { version, before } = await change(doubt!.likelyOn!, doubt!.version)
+    expect(await doubtsOf(shelf)).toEqual([])
+    expect(await refit(shelf)).toBe('fitted')
+    expect(await doubtsOf(shelf)).toEqual([])
+    await change(before.on, version)
+    await refit(shelf)
+    expect(await doubtsOf(shelf)).toMatchObject([{ moultId: doubt!.moultId, on: doubt!.on }])
+    await expect(change(shelf.day(10), version + 1)).rejects.toThrow(/future/)
+    await expect(change(shelf.day(-79), version + 1)).rejects.toThrow(/before its last moult/)
+    await expect(change(shelf.day(-20), version + 1)).rejects.toThrow(/next moult/)
+    await expect(change(doubt!.likelyOn!, version)).rejects.toThrow(/changed meanwhile/)
+  })
+
+  test('is asked about no more once somebody has said that it is right', async () => {
+    const shelf = await makeRack('Sure')
+    await makeSlip(shelf)
+    const [doubt] = await doubtsOf(shelf)
+    const say = (isRight: boolean, version: number) =>
+      within(shelf.owner, (tx, workspace) =>
+        updateMoultConfirmed(tx, workspace, { moult: doubt!.moultId, version, isRight }),
+      )
+    await say(true, doubt!.version)
+    expect(await doubtsOf(shelf)).toEqual([])
+    await refit(shelf)
+    expect(await doubtsOf(shelf)).toEqual([])
+    await say(false, doubt!.version + 1)
+    await refit(shelf)
+    expect(await doubtsOf(shelf)).toMatchObject([{ moultId: doubt!.moultId }])
   })
 })

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { DoubtfulDays } from '@/components/individual/doubtful-days'
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
@@ -42,6 +43,11 @@ export default async function DaySheet({ params }: Props) {
         </TaskList>
       )}
       <RestingAnimals workspace={workspace} animals={resting} zones={zones} today={today} />
+      <DoubtfulDays
+        workspace={workspace}
+        doubts={page.doubts}
+        mayWrite={page.permissions.includes('individual:write')}
+      />
     </>
   )
 }

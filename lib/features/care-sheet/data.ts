@@ -104,7 +104,7 @@ export type SheetSubject = {
 
 /**
  * One animal's sheet, from its records and the care profile in force. An animal that has left is described as it was
- * known on the day it was handed over.
+ * known on the day it was handed over; its windows follow what was learned of its species since.
  */
 export function careSheetPayload(subject: SheetSubject): CareSheetPayload {
   const { animal, species, workspace, zones, choice, publicPageUrl } = subject

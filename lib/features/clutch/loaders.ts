@@ -21,7 +21,8 @@ import { type ClutchObservationRow, listClutchObservations } from '@/lib/feature
 import { listCohortLives } from '@/lib/features/cohort/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
-import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
@@ -115,6 +116,7 @@ export type ClutchPage = ClutchView & {
   naming: InstarNaming
   /** How own losses scale the risk, with the number of clutches behind it. */
   lossWords: string
+  doubts: ShownDoubt[]
   /** Kinds of container for several animals, as choices. */
   boxes: { value: string; label: string }[]
   /** latest first */
@@ -151,9 +153,11 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     const observations = await listClutchObservations(tx, workspaceId, { clutchIds: [row.id] })
     const lives = await listCohortLives(tx, workspaceId, row.id)
     const naming = instarNamingOf(workspace)
+    const doubts = await listDoubts(tx, workspaceId, { clutchId: row.id })
     return {
       ...view,
       lossWords,
+      doubts: doubts.map((doubt) => presentDoubt(doubt, { naming, today })),
       boxes,
       scope,
       today,

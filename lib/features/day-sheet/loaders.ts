@@ -1,5 +1,8 @@
+import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { listPermissions, type Permission } from '@/lib/domain/role/permissions'
 import { type DayList, loadDayList } from '@/lib/features/day-sheet/data'
+import { listDoubts } from '@/lib/features/growth-fit/data'
+import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
 import { getSetPointOn, listZones } from '@/lib/features/zone/data'
 import { loadPage } from '@/lib/platform/page'
 
@@ -9,6 +12,8 @@ export type DaySheetPage = DayList & {
   temperatureUnit: 'celsius' | 'fahrenheit'
   permissions: Permission[]
   zones: DayZone[]
+  /** dates on record that are more likely a slip than true */
+  doubts: ShownDoubt[]
   /** Nothing was ever recorded here, so the sheet says where to begin. */
   isNew: boolean
 }
@@ -18,8 +23,11 @@ export async function loadDaySheet(slug: string): Promise<DaySheetPage> {
   return loadPage({ slug, permission: 'day-sheet:read' }, async ({ tx, scope, workspace }) => {
     const zones = await listZones(tx, workspace.workspaceId)
     const list = await loadDayList(tx, workspace)
+    const doubts = await listDoubts(tx, workspace.workspaceId)
+    const wording = { naming: instarNamingOf(workspace), today: list.today }
     return {
       ...list,
+      doubts: doubts.map((doubt) => presentDoubt(doubt, wording)),
       workspaceName: workspace.name,
       temperatureUnit: workspace.temperatureUnit,
       isNew: list.isNew,

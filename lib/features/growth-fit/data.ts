@@ -1,5 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { LearnedAnimal, LearnedDevelopment, LearnedEffect } from '@/lib/domain/development/posterior'
+import type { Doubt } from '@/lib/domain/growth/doubt'
 import type { KeptAnimal, KeptClutch } from '@/lib/domain/growth/evidence'
 import { fitGrowth, type GrowthEvidence, type GrowthFit, hasEvidence } from '@/lib/domain/growth/fit'
 import type { KeptEggCase } from '@/lib/domain/growth/hatch-evidence'
@@ -233,4 +234,35 @@ function listKeptEggCases(
     from egg_case e
     where e.workspace_id = ${workspaceId}::uuid and e.species_id = any(${[...speciesIds]}::uuid[])
     order by e.id`
+}
+
+/** A date that looks wrong, with the moult that carries it. */
+export type DoubtRow = Doubt & { label: string; scientificName: string; moultId: string; version: number }
+
+const DOUBTS_SHOWN = 20
+
+/**
+ * Dates of moults that the last fits take for slips and that stand as they were then, likeliest first. A date that was
+ * corrected, taken back or confirmed since is none any more.
+ */
+export function listDoubts(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  of: { individualId?: string; clutchId?: string } = {},
+): Promise<DoubtRow[]> {
+  const { individualId = null, clutchId = null } = of
+  return tx.$queryRaw<DoubtRow[]>`
+    select i.id as "animalId", d.moults, d."on", d.chance, d."likelyOn", d.slip, d.days, d."usualDays", i.label,
+      s.scientific_name as "scientificName", m.id as "moultId", m.version
+    from growth_fit f
+    cross join lateral jsonb_to_recordset(f.doubts) as d("animalId" uuid, moults int, "on" text, chance float8,
+      "likelyOn" text, slip text, days int, "usualDays" int)
+    join individual i on i.workspace_id = f.workspace_id and i.id = d."animalId"
+    join species s on s.workspace_id = f.workspace_id and s.id = f.species_id
+    join moult m on m.workspace_id = f.workspace_id and m.individual_id = i.id and m.number = d.moults
+      and m.archived_at is null and m.confirmed_at is null and m."on"::text = d."on"
+    where f.workspace_id = ${workspaceId}::uuid
+      and (${individualId}::uuid is null or i.id = ${individualId}::uuid)
+      and (${clutchId}::uuid is null or i.clutch_id = ${clutchId}::uuid)
+    order by d.chance desc, i.id, d.moults limit ${DOUBTS_SHOWN}`
 }

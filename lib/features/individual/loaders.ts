@@ -11,7 +11,8 @@ import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { type ZonesById, zonesAsOf } from '@/lib/domain/zone/history'
 import { sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { listContainerKinds } from '@/lib/features/container/data'
-import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { type GrownSpecies, listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { presentDoubt } from '@/lib/features/growth-fit/schema'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
   type IndividualFilter,
@@ -289,6 +290,7 @@ export function loadIndividualPage(slug: string, id: string) {
     const kinds = await listContainerKinds(tx, workspaceId)
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
     const publicLink = (await loadPublicLinks(tx, workspaceId, [animal.id])).get(animal.id) ?? null
+    const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
     const { scientificName, commonName } = species
     const { profile, learned } = await loadGrown(tx, workspaceId, { species, zones, animal })
@@ -298,6 +300,7 @@ export function loadIndividualPage(slug: string, id: string) {
     return {
       animal,
       adult,
+      doubts: doubts.map((doubt) => presentDoubt(doubt, { naming, today })),
       species: { scientificName, commonName, slug: species.slug },
       outlook,
       leave,

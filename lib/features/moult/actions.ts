@@ -5,13 +5,17 @@ import {
   archiveMoultRound,
   recordMoults,
   recordRoundShelf,
+  updateMoultConfirmed,
+  updateMoultDay,
 } from '@/lib/features/moult/mutations'
 import {
   archiveMoultSchema,
   archiveRoundSchema,
+  confirmMoultDaySchema,
   newMoultFormSchema,
   readNewMoults,
   roundShelfSchema,
+  updateMoultDaySchema,
 } from '@/lib/features/moult/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
@@ -33,4 +37,17 @@ export const recordRoundShelfAction = workspaceAction(
 export const archiveMoultRoundAction = workspaceAction(
   { permission: 'individual:write', schema: archiveRoundSchema },
   async ({ tx, input, ...actor }) => ({ value: await archiveMoultRound(tx, actor, input), warnings: [] }),
+)
+
+export const updateMoultDayAction = workspaceAction(
+  { permission: 'individual:write', schema: updateMoultDaySchema },
+  async ({ tx, workspace, input }) => ({ value: await updateMoultDay(tx, workspace, input), warnings: [] }),
+)
+
+export const confirmMoultDayAction = workspaceAction(
+  { permission: 'individual:write', schema: confirmMoultDaySchema },
+  async ({ tx, workspace, input }) => ({
+    value: await updateMoultConfirmed(tx, workspace, input),
+    warnings: [],
+  }),
 )

@@ -1,19 +1,27 @@
 import { addDays, minDate, type PlainDate } from '@/lib/domain/calendar/date'
+import { writeDay } from '@/lib/domain/calendar/wording'
 import { listMoultMistakes, type MoultMistake } from '@/lib/domain/individual/moult-check'
 import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
 import { ROUND_SEEN_WITHIN_DAYS, SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
-import { type IndividualRow, lockIndividuals, requireIndividuals } from '@/lib/features/individual/data'
+import {
+  type IndividualRow,
+  lockIndividual,
+  lockIndividuals,
+  requireIndividuals,
+} from '@/lib/features/individual/data'
 import { listLookDays } from '@/lib/features/look/data'
 import {
   type ArchiveMoult,
   type ArchiveRound,
+  type ConfirmMoultDay,
   type MoultAnswer,
   type RoundShelf,
   type RoundShelfAnswer,
   readSkins,
   type SentMoult,
+  type UpdateMoultDay,
 } from '@/lib/features/moult/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
@@ -184,6 +192,74 @@ export async function archiveMoult(
       data: { adultSinceOn: null, version: { increment: 1 } },
     })
   return { individual: row.individualId }
+}
+
+export type ChangedDay = { version: number; before: { on: string; seenFrom: string | null } }
+
+/**
+ * Another day for a moult on record, between those before and after it. What it was before is given back, to undo it.
+ * @throws AppError invalid for a day that cannot be; stale when it was changed or taken back meanwhile
+ */
+export async function updateMoultDay(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  { moult, version, on, seenFrom: seenBefore }: UpdateMoultDay,
+): Promise<ChangedDay> {
+  const seenFrom = seenBefore ?? null
+  const row = await tx.moult.findUnique({ where: { workspaceId_id: { workspaceId, id: moult } } })
+  if (!row) throw refuseUnknown('moult')
+  const animal = await lockIndividual(tx, workspaceId, row.individualId)
+  refuseMisplaced(animal, { number: row.number, on, seenFrom, today })
+  const changed = await tx.moult.updateMany({
+    where: { workspaceId, id: moult, version, archivedAt: null },
+    data: {
+      on: fromPlainDate(on),
+      seenFrom: fromPlainDateOrNull(seenFrom),
+      confirmedAt: null,
+      version: { increment: 1 },
+    },
+  })
+  if (changed.count === 0) throw new AppError('stale', 'This moult was changed meanwhile.')
+  if (row.final)
+    await tx.individual.updateMany({
+      where: { workspaceId, id: animal.id },
+      data: { adultSinceOn: fromPlainDate(on), version: { increment: 1 } },
+    })
+  const before = { on: toPlainDate(row.on), seenFrom: row.seenFrom && toPlainDate(row.seenFrom) }
+  return { version: version + 1, before }
+}
+
+type NewDay = { number: number; on: string; seenFrom: string | null; today: PlainDate }
+
+/** Seen as if it and what follows were still to come; and before what follows. */
+function refuseMisplaced(animal: IndividualRow, { number, on, seenFrom, today }: NewDay): void {
+  const moults = animal.moults.filter((moult) => moult.number < number)
+  const record = { ...animal, moults, adultSinceOn: null }
+  const leftOn = animal.whereabouts === 'single' ? null : animal.whereaboutsSince
+  const [mistake] = listMoultMistakes(record, { on, seenFrom }, { today, leftOn })
+  if (mistake) throw refuseField('on', mistake.message)
+  const next = animal.moults.find((moult) => moult.number > number)
+  if (next && on >= (next.seenFrom ?? next.on))
+    throw refuseField('on', `Its next moult is on record for ${writeDay(next.on, today)}.`)
+}
+
+/**
+ * Says that a date which looks wrong is right, or takes that back: it is no more pointed out.
+ * @throws AppError stale when it was changed or taken back meanwhile
+ */
+export async function updateMoultConfirmed(
+  tx: Tx,
+  { workspaceId }: Workspace,
+  { moult, version, isRight }: ConfirmMoultDay,
+): Promise<{ version: number }> {
+  const row = await tx.moult.findUnique({ where: { workspaceId_id: { workspaceId, id: moult } } })
+  if (!row) throw refuseUnknown('moult')
+  const changed = await tx.moult.updateMany({
+    where: { workspaceId, id: moult, version, archivedAt: null },
+    data: { confirmedAt: isRight ? new Date() : null, version: { increment: 1 } },
+  })
+  if (changed.count === 0) throw new AppError('stale', 'This moult was changed meanwhile.')
+  return { version: version + 1 }
 }
 
 /**

@@ -72,6 +72,22 @@ export function readNewMoults(typed: NewMoultForm): SentMoult[] {
 export const archiveMoultSchema = z.strictObject({ moult: z.uuid(), version: z.number().int().positive() })
 export type ArchiveMoult = z.output<typeof archiveMoultSchema>
 
+export const updateMoultDaySchema = z.strictObject({
+  moult: z.uuid(),
+  version: z.number().int().positive(),
+  on: plainDateSchema,
+  /** the day it was last seen before it; the day stands alone where left out */
+  seenFrom: plainDateSchema.optional(),
+})
+export type UpdateMoultDay = z.output<typeof updateMoultDaySchema>
+
+export const confirmMoultDaySchema = z.strictObject({
+  moult: z.uuid(),
+  version: z.number().int().positive(),
+  isRight: z.boolean(),
+})
+export type ConfirmMoultDay = z.output<typeof confirmMoultDaySchema>
+
 const moultAnswer = z
   .strictObject({
     id: z.string(),

@@ -41,7 +41,12 @@ import { createIndividuals, recordSexing, updateIndividualNote } from '@/lib/fea
 import { newIndividualSchema, noteFormSchema } from '@/lib/features/individual/schema'
 import { createInvitation, revokeInvitation } from '@/lib/features/invitation/mutations'
 import { endMembership, updateRole } from '@/lib/features/membership/mutations'
-import { archiveMoult, recordMoults } from '@/lib/features/moult/mutations'
+import {
+  archiveMoult,
+  recordMoults,
+  updateMoultConfirmed,
+  updateMoultDay,
+} from '@/lib/features/moult/mutations'
 import { newMoultFormSchema, readNewMoults } from '@/lib/features/moult/schema'
 import { revokePublicLink } from '@/lib/features/public-link/mutations'
 import { createSale, reverseSale } from '@/lib/features/sale/mutations'
@@ -174,6 +179,10 @@ export const WRITES: Calls = {
       workspace,
       readNewMoults(newMoultFormSchema.parse({ individuals: [id.individual], on: ON })),
     ),
+  'moult/mutations updateMoultDay': (tx, { workspace }, id) =>
+    updateMoultDay(tx, workspace, { moult: id.moult, version: 1, on: '2026-03-08' }),
+  'moult/mutations updateMoultConfirmed': (tx, { workspace }, id) =>
+    updateMoultConfirmed(tx, workspace, { moult: id.moult, version: 1, isRight: true }),
   'moult/mutations archiveMoult': (tx, { workspace }, id) =>
     archiveMoult(tx, workspace, { moult: id.moult, version: 1 }),
   'public-link/mutations revokePublicLink': (tx, { workspace }, id) =>

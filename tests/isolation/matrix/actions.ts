@@ -249,6 +249,8 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
     'moult/actions archiveMoultRoundAction': (id) => ({ round: id.moultRound }),
     'moult/actions archiveMoultAction': (id) => ({ moult: id.moult, version: 1 }),
+    'moult/actions updateMoultDayAction': (id) => ({ moult: id.moult, version: 1, on: '2026-03-08' }),
+    'moult/actions confirmMoultDayAction': (id) => ({ moult: id.moult, version: 1, isRight: true }),
     'feeding/actions recordFeedingsAction': (id) => ({ individuals: [id.individual], on: ON, result: 'ate' }),
   }),
   ...rows('individual:place', {

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { HeadCountBar } from '@/components/clutch/head-count-bar'
 import { WaitingCostCurve } from '@/components/clutch/waiting-cost-curve'
+import { DoubtfulDays } from '@/components/individual/doubtful-days'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
@@ -80,6 +81,11 @@ export default async function Clutch({ params }: Props) {
           text: saySighting(seen, page.naming),
           by: seen.seenBy,
         }))}
+      />
+      <DoubtfulDays
+        workspace={workspace}
+        doubts={page.doubts}
+        mayWrite={isAllowed(scope.role, 'individual:write')}
       />
       <Ledger entries={page.entries} workspace={workspace} clutchId={id} today={today} mayWrite={mayWrite} />
     </>

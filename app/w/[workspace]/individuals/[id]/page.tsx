@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { DoubtfulDays } from '@/components/individual/doubtful-days'
 import { MoultTimeline } from '@/components/individual/moult-timeline'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
@@ -55,6 +56,7 @@ export default async function IndividualPage({ params }: Props) {
           ) : null}
         </section>
       ) : null}
+      <DoubtfulDays workspace={workspace} doubts={page.doubts} mayWrite={page.may.write} isNamed={false} />
       <div className="mt-8 grid gap-x-10 gap-y-8 desk:grid-cols-2">
         <AnimalForecast page={page} />
         {isHere ? <LeaveToday leave={page.leave} /> : null}
