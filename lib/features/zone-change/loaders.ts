@@ -71,11 +71,11 @@ export async function loadZoneChange(
     const { workspaceId, today, temperatureUnit: unit } = workspace
     const zoneId = requireIdParam(id)
     const zone = await requireZone(tx, workspaceId, zoneId)
-    const before = await loadClutchGround(tx, workspace)
     const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: LIMIT })
     const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: LIMIT })
     const filter = { state: 'single' as const, zoneId }
     const animals = await listIndividuals(tx, workspaceId, { filter, limit: ANIMAL_LIMIT })
+    const before = await loadClutchGround(tx, workspace, { animals })
     const inForce = getSetPointOn(zone.setPoints, today)
     const tried = readTried(search, inForce, unit)
     const setPoint = { from: today, ...tried }
@@ -146,9 +146,9 @@ function groupAnimals(
 ): AnimalMoves[] {
   const groups = new Map<string, { scientificName: string; stage: string; moves: Move[] }>()
   for (const animal of animals) {
-    const profile = before.species.get(animal.speciesId)?.profile
+    const { profile, learned = null } = before.species.get(animal.speciesId) ?? {}
     if (!profile || animal.baselineOn > before.today) continue
-    const known = { profile, naming: instarNamingOf(workspace), today: before.today }
+    const known = { profile, naming: instarNamingOf(workspace), today: before.today, learned }
     const now = outlookOf(animal, { ...known, zones: before.zones })
     if (now.isAdult) continue
     const then = outlookOf(animal, { ...known, zones: after.zones })
