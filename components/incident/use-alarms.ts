@@ -55,9 +55,10 @@ export function useAlarms(workspace: string): Alarms {
 
 /** @throws where nothing answers, or somebody else does: a proxy, the page for signing in */
 async function askBar(workspace: string, version: string) {
+  if (!navigator.onLine) throw new Error('there is no connection')
   const answer = await fetch(`/w/${workspace}/alarm?version=${encodeURIComponent(version)}`, {
     cache: 'no-store',
-    redirect: 'error',
+    redirect: 'manual',
   })
   if (answer.status === 204) return 'as-before' as const
   return barSchema.parse(await answer.json())

@@ -11,6 +11,7 @@ const PLACES = [
   '/individuals',
   '/individuals/new',
   '/zones',
+  '/incidents',
   '/containers',
   '/species',
   '/sales',
@@ -22,7 +23,7 @@ const PLACES = [
   '/mails',
 ]
 // One of each kind, reached by the first link of its list.
-const ENTRIES = ['/egg-cases', '/clutches', '/individuals', '/species', '/sales']
+const ENTRIES = ['/egg-cases', '/clutches', '/individuals', '/species', '/sales', '/zones', '/incidents']
 
 describe.each([
   ['a desk by day', DESK, 'day'],

@@ -1,3 +1,4 @@
+import { MINUTE_MS } from '@/lib/domain/zone/crossing'
 import {
   isWatched,
   listPossibleWatchers,
@@ -25,7 +26,9 @@ export async function recordWatch(tx: Tx, workspaceId: WorkspaceId, watch: Recor
   await refuseWatchers(tx, workspaceId, watch)
   const hasMoved = !present || !hasSameLimits(present, limits)
   const now = new Date()
-  const data = { ...limits, ...(hasMoved ? { sinceAt: now } : {}) }
+  // Readings by hand are to the minute: one of this minute counts.
+  const sinceAt = new Date(Math.floor(now.getTime() / MINUTE_MS) * MINUTE_MS)
+  const data = { ...limits, ...(hasMoved ? { sinceAt } : {}) }
   const key = { workspaceId, zoneId }
   if (present) await tx.zoneWatch.updateMany({ where: key, data: { ...data, version: { increment: 1 } } })
   else await tx.zoneWatch.create({ data: { ...key, ...data } })
