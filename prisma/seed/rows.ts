@@ -93,7 +93,7 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.zone.createMany({ data: rows.zone })
   await tx.zoneSetPoint.createMany({ data: rows.zoneSetPoint })
   await tx.readingBatch.createMany({ data: rows.readingBatch })
-  await tx.reading.createMany({ data: rows.reading })
+  await writeReadings(tx, rows.reading)
   await tx.zoneDay.createMany({ data: rows.zoneDay })
   await tx.zoneWatch.createMany({ data: rows.zoneWatch })
   await tx.zoneWatcher.createMany({ data: rows.zoneWatcher })
@@ -130,4 +130,13 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.foodLimits.createMany({ data: rows.foodLimits })
   await tx.foodClosedDay.createMany({ data: rows.foodClosedDay })
   await tx.counter.createMany({ data: rows.counter })
+}
+
+/** Thousands of them: as one text that the database takes apart, since to bind each figure would take seconds. */
+async function writeReadings(tx: Tx, readings: Rows['reading']): Promise<void> {
+  await tx.$executeRaw`
+    insert into reading (workspace_id, zone_id, at, temperature_c, humidity_pct, batch_id)
+    select r."workspaceId", r."zoneId", r.at, r."temperatureC", r."humidityPct", r."batchId"
+    from jsonb_to_recordset(${JSON.stringify(readings)}::jsonb) as r("workspaceId" uuid, "zoneId" uuid,
+      at timestamptz, "temperatureC" float8, "humidityPct" float8, "batchId" uuid)`
 }

@@ -15,7 +15,11 @@ export const DEMO_PEOPLE = {
 } as const
 export type DemoPerson = keyof typeof DEMO_PEOPLE
 
-export type ZoneStory = { name: string; setPoints: { day: number; dayC: number; nightC: number }[] }
+export type ZoneStory = {
+  name: string
+  setPoints: { day: number; dayC: number; nightC: number }[]
+  quarantine?: { untilDay: number; reason: string }
+}
 export type KindStory = {
   name: string
   volumeMl: number
@@ -37,6 +41,11 @@ export const LARCH_LANE_ZONES: ZoneStory[] = [
 ]
 export const GLASS_FERN_ZONES: ZoneStory[] = [
   { name: 'Shop shelf', setPoints: [{ day: -400, dayC: 25, nightC: 21 }] },
+  {
+    name: 'Arrivals shelf',
+    setPoints: [{ day: -400, dayC: 25, nightC: 21 }],
+    quarantine: { untilDay: 12, reason: 'Mites came with a delivery: wiped down, stays empty until then.' },
+  },
 ]
 
 export const CONTAINER_KINDS: KindStory[] = [

@@ -59,7 +59,12 @@ export function stampId(book: Workbook, day: number): { workspaceId: string; id:
 export function furnish(book: Workbook, zones: ZoneStory[], kinds: KindStory[]): void {
   for (const [index, story] of zones.entries()) {
     const zone = stamp(book, -400)
-    book.rows.zone.push({ ...zone, name: story.name, walkingOrder: index + 1 })
+    const { name, quarantine } = story
+    book.rows.zone.push({
+      ...{ ...zone, name, walkingOrder: index + 1 },
+      quarantineUntil: quarantine ? book.dateOf(quarantine.untilDay) : null,
+      quarantineReason: quarantine?.reason ?? '',
+    })
     for (const { day, dayC, nightC } of story.setPoints)
       book.rows.zoneSetPoint.push({
         workspaceId: book.workspaceId,

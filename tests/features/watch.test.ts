@@ -10,7 +10,7 @@ import { recordTaking, updateIncidents } from '@/lib/features/incident/mutations
 import { listMails } from '@/lib/features/mail/data'
 import { recordWatch } from '@/lib/features/watch/mutations'
 import { loadZonesById } from '@/lib/features/zone/data'
-import { createZone } from '@/lib/features/zone/mutations'
+import { archiveZone, createZone } from '@/lib/features/zone/mutations'
 import { WATCH_JOBS } from '@/lib/ops/watch'
 import { startJobs } from '@/lib/platform/jobs'
 import { withClient } from '@/tests/support/clone'
@@ -222,6 +222,18 @@ describe('the watch of a zone', () => {
       const answer = await callApi(PATCH, { token, params: { id: zoneId }, body, method: 'PATCH' })
       expect(answer.status).toBe(404)
     }
+  })
+
+  test('ends with the zone, and so does what was going on there', async () => {
+    const shelf = await makeWatched('Out of use')
+    const { owner, zoneId } = shelf
+    await post(shelf, [5, 31], [20, 32])
+    await look(shelf, 25)
+    await within(owner, (tx) => archiveZone(tx, owner.workspaceId, { id: zoneId, version: 1 }))
+    await look(shelf, 50)
+    expect(await incidents(shelf)).toMatchObject([{ callDueAt: null }])
+    expect((await incidents(shelf))[0]?.endedAt).not.toBeNull()
+    expect(await mails(shelf)).toHaveLength(1)
   })
 
   test('can be ended, and then nothing is looked for', async () => {

@@ -36,7 +36,7 @@ export async function updateIncidents(tx: Tx, workspace: Workspace, { zoneId, no
   const { workspaceId } = workspace
   const zone = await lockZone(tx, workspaceId, zoneId)
   const watch = await loadWatch(tx, workspaceId, zoneId)
-  if (!watch || zone.archivedOn !== null) return dropLook(tx, workspaceId, zoneId)
+  if (!watch || zone.archivedOn !== null) return dropLook(tx, workspaceId, { zoneId, nowMs })
   const known = await listKnown(tx, workspaceId, { zoneId, nowMs })
   const limits = limitsOf(watch)
   const firstMs = Math.min(nowMs - WINDOW_HOURS * 60 * MINUTE_MS, ...openSince(known))
@@ -54,7 +54,14 @@ export async function updateIncidents(tx: Tx, workspace: Workspace, { zoneId, no
   })
 }
 
-async function dropLook(tx: Tx, workspaceId: WorkspaceId, zoneId: string): Promise<void> {
+/** A zone out of use is watched no more: what was still going on there is over, and calls nobody. */
+async function dropLook(tx: Tx, workspaceId: WorkspaceId, { zoneId, nowMs }: Look): Promise<void> {
+  const where = { workspaceId, zoneId, archivedAt: null }
+  await tx.zoneIncident.updateMany({
+    where: { ...where, endedAt: null },
+    data: { endedAt: new Date(nowMs), version: { increment: 1 } },
+  })
+  await tx.zoneIncident.updateMany({ where, data: { callDueAt: null } })
   await tx.watchLook.updateMany({ where: { workspaceId, zoneId }, data: { dueAt: null } })
 }
 
