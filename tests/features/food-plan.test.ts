@@ -75,7 +75,7 @@ describe('a food plan for a posted case, over the API', () => {
     }
     const { status, body } = await ask({ hatches: [hatch] })
     expect(status).toBe(201)
-    expect(['optimal', 'feasible']).toContain(body.status)
+    expect(['optimal', 'feasible', 'timed-out']).toContain(body.status)
     expect(body.weeks.map(({ week }: FoodPlanWeek) => week)).toEqual([1, 2, 3, 4, 5, 6])
     const weeks: FoodPlanWeek[] = body.weeks
     const started = weeks.flatMap(({ starts }) => starts)

@@ -63,6 +63,8 @@ export type RoomOptions = {
   seed: string
   /** By line, in place of what is usual for the case. */
   batch?: readonly number[]
+  /** Share of its price at which a missed meal is counted; all of it unless said. */
+  shortageWeight?: number
   /** Where the later weeks part; nowhere unless said. */
   stages?: readonly Stage[]
 }
@@ -107,7 +109,7 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     ),
     stockGood: lines.map((line) => goodStock(foodCase, line, dayCount)),
     kept: lines.map(keepingOf),
-    fed: feedingOrder(foodCase),
+    fed: feedingOrder(foodCase, options.shortageWeight ?? 1),
     ...standing,
     least: leastCounts({ lines, slots, weekCount, ...standing }),
     price: slots.map(({ line }) => priceOf(lines[line]!)),
@@ -205,13 +207,16 @@ function mostOf({ limits }: FoodCase, line: FoodLine): number {
 /**
  * Those whose hunger costs most are fed first, equals in the order in which they are listed. The price is scaled by the odds of the service level against those of 0.95.
  */
-function feedingOrder({ classes, lines, serviceLevel = DEFAULT_SERVICE_LEVEL }: FoodCase): FedClass[] {
+export function feedingOrder(
+  { classes, lines, serviceLevel = DEFAULT_SERVICE_LEVEL }: FoodCase,
+  weight: number,
+): FedClass[] {
   const odds = (level: number) => level / (1 - level)
   const scale = odds(Math.min(0.999, Math.max(0.5, serviceLevel))) / odds(DEFAULT_SERVICE_LEVEL)
   return classes
     .map(({ accepts, shortageCost }, index) => ({
       index,
-      shortageCost: shortageCost * scale,
+      shortageCost: shortageCost * scale * weight,
       takes: accepts.flatMap(({ line, itemsPerAnimalDay }) => {
         const at = lines.findIndex(({ id }) => id === line)
         return at < 0 || !(itemsPerAnimalDay > 0) ? [] : [{ line: at, items: itemsPerAnimalDay }]

@@ -2,7 +2,7 @@ import { type Flat, flatten } from './flat'
 import { shareInTime, startersOf, supplyOf } from './play'
 import { isIn, type PlanRoom, shareOf } from './room'
 
-/** Mean cost of counts, and by how much it changes with one more in each slot. */
+/** Mean cost of counts over some scenarios, and by how much it changes with one more in each slot. */
 export type Sloped = { cost: number; slope: Float64Array; effort: number }
 
 /**
@@ -11,22 +11,24 @@ export type Sloped = { cost: number; slope: Float64Array; effort: number }
  * takes the lesser of what is there and what is wanted, so the way back is exact wherever the two differ.
  * O(scenarios × (days × (lines + accepted lines) + slots × days a culture gives)).
  */
-export function openSlopes(room: PlanRoom): (counts: readonly number[]) => Sloped {
+export function openSlopes(
+  room: PlanRoom,
+): (counts: readonly number[], scenarios: readonly number[]) => Sloped {
   const flat = flatten(room)
   const track = newTrack(flat)
   const prices = room.price.map((price, slot) => price * shareInTime(room, slot) * shareOf(room, slot))
-  const share = 1 / room.scenarios.length
-  return (counts) => {
+  return (counts, scenarios) => {
+    const share = 1 / scenarios.length
     const slope = Float64Array.from(prices)
     let cost = prices.reduce((sum, price, slot) => sum + price * counts[slot]!, 0)
-    for (let scenario = 0; scenario < room.scenarios.length; scenario += 1) {
+    for (const scenario of scenarios) {
       const supply = supplyOf(room, scenario, counts)
       const starters = startersOf(room, scenario, counts)
       cost += share * playForward(flat, { supply, scenario, starters, track })
       playBackward(flat, track)
       addSlopes(room, { scenario, track, flat, slope, share })
     }
-    return { cost, slope, effort: 3 * flat.dayCount * room.scenarios.length }
+    return { cost, slope, effort: 3 * flat.dayCount * scenarios.length }
   }
 }
 
@@ -55,7 +57,7 @@ type Track = {
   /** By day and line: starters were missing; what lasts was cut by its keeping time. */
   lacked: Uint8Array
   cut: Uint8Array
-  /** By day and line: cost of one more item coming on that day, and of one more starter wanted. */
+  /** By day and line: cost of one more item coming on that day, and of one more taken, which is its worth. */
   comes: Float64Array
   wants: Float64Array
 }
