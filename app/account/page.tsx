@@ -2,14 +2,19 @@ import Link from 'next/link'
 import { SignInAgainProvider } from '@/components/session/sign-in-again-provider'
 import { SignOut } from '@/components/session/sign-out'
 import { PlainFrame } from '@/components/shell/plain-frame'
+import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
-import { requireSignedIn } from '@/lib/features/person/loaders'
+import { loadAccountPage } from '@/lib/features/person/loaders'
 import { ChangePassword } from './_components/change-password'
+import { SecondFactorPart } from './_components/second-factor-part'
 
 export const metadata = { title: 'Your account' }
 
-export default async function AccountPage() {
-  const { name, email } = await requireSignedIn('/account')
+type Props = { searchParams: Promise<{ wanted?: string | string[] }> }
+
+export default async function AccountPage({ searchParams }: Props) {
+  const { wanted } = await searchParams
+  const { name, email, secondFactor } = await loadAccountPage()
   return (
     <PlainFrame aside={<SignOut />}>
       <SignInAgainProvider email={email}>
@@ -18,8 +23,21 @@ export default async function AccountPage() {
           facts={`${name}, ${email}`}
           parent={{ href: '/', label: 'Your workspaces' }}
         />
-        <h2 className="mb-3">Password</h2>
-        <ChangePassword />
+        {wanted === 'second-factor' && !secondFactor.isOn ? (
+          <Notice
+            state="due"
+            what="That workspace asks for a second factor at sign-in."
+            why="It opens as soon as yours is set up below."
+          />
+        ) : null}
+        <section className="mt-6">
+          <h2 className="mb-3">Second factor</h2>
+          <SecondFactorPart secondFactor={secondFactor} />
+        </section>
+        <section className="mt-10">
+          <h2 className="mb-3">Password</h2>
+          <ChangePassword />
+        </section>
         <p className="mt-8 text-small text-soft">
           <Link href="/devices" className="target inline-flex items-center underline">
             Where you are signed in

@@ -6,7 +6,8 @@ import { Dialog } from '../ui/dialog'
 import type { SignInProps } from '../ui/form/sign-in-slot'
 import { Notice } from '../ui/notice'
 import { TextField } from '../ui/text-field'
-import { type Trouble, tryToSignIn } from './try-sign-in'
+import { CodeField } from './code-field'
+import { readTyped, type Trouble, tryToSignIn } from './try-sign-in'
 
 /** Signs in on top of the page, so that what was typed under it can be sent afterwards. */
 export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignInProps & { email?: string }) {
@@ -17,9 +18,9 @@ export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignIn
     event.preventDefault()
     event.stopPropagation()
     if (isSending) return
-    const typed = new FormData(event.currentTarget)
+    const typed = readTyped(event.currentTarget)
     setSending(true)
-    const met = await tryToSignIn(String(typed.get('email') ?? ''), String(typed.get('password') ?? ''))
+    const met = await tryToSignIn(typed)
     setSending(false)
     setTrouble(met)
     if (met === undefined) onSignedIn()
@@ -43,7 +44,15 @@ export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignIn
           autoComplete="current-password"
           autoFocus={email !== ''}
         />
-        {trouble ? <Notice state="late" isAnnounced {...trouble} /> : null}
+        {trouble?.wantsCode ? <CodeField /> : null}
+        {trouble ? (
+          <Notice
+            state={trouble.wantsCode ? 'due' : 'late'}
+            isAnnounced
+            what={trouble.what}
+            why={trouble.why}
+          />
+        ) : null}
         <div className="flex flex-wrap gap-3">
           <Button type="submit" kind="filled" isBusy={isSending}>
             {isSending ? 'Signing in …' : 'Sign in and send'}

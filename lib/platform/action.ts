@@ -97,6 +97,11 @@ export function openAction<S extends z.ZodType, T>(
 
 function admit(read: NonNullable<Awaited<ReturnType<typeof readMembership>>>, permission: Permission): Scope {
   if (!read.workspaceId || !read.role) throw new AppError('not-found', 'There is no such workspace here.')
+  if (read.lacksSecondFactor)
+    throw new AppError(
+      'forbidden',
+      'This workspace asks for a second factor at sign-in. Set yours up under “Your account”.',
+    )
   if (!isAllowed(read.role, permission))
     throw new AppError('forbidden', 'Your role in this workspace does not include this.')
   return mintScope({ workspaceId: read.workspaceId, personId: read.personId, role: read.role })

@@ -1,11 +1,14 @@
 import type { NextAuthOptions } from 'next-auth'
 import CredentialsProvider from 'next-auth/providers/credentials'
+import { CODE_WANTED, CODE_WRONG } from '@/lib/domain/person/second-factor'
 import { getClientAddress } from '@/lib/platform/client-address'
 import { env, isSecure } from '@/lib/platform/env'
+import { AppError } from '@/lib/platform/errors'
 import { readFailure } from '@/lib/platform/failure'
 import { getAddressOnSite } from '@/lib/platform/next-address'
 import { hashPassword, isOutdatedHash, verifyPassword } from '@/lib/platform/password'
 import { getPersonForSignIn, type PersonForSignIn, updatePasswordHash } from '@/lib/platform/person'
+import { takeCode } from '@/lib/platform/second-factor'
 import { endSession, openSession } from '@/lib/platform/session'
 import { countAttempt, forgetAttempts } from '@/lib/platform/throttle'
 
@@ -22,17 +25,26 @@ function cookie(name: string) {
   }
 }
 
-async function authorize(email: string, password: string, headers: Record<string, string | undefined>) {
+type Typed = { email: string; password: string; code: string }
+
+async function authorize({ email, password, code }: Typed, headers: Record<string, string | undefined>) {
   await countAttempt('sign-in-address', getClientAddress(headers['x-forwarded-for']))
   await countAttempt('sign-in-account', email)
   const person = await getPersonForSignIn(email)
   if (!(await verifyPassword(person?.passwordHash, password)) || !person) return null
+  if (person.hasSecondFactor) await requireCode(person.id, code)
   await forgetAttempts('sign-in-account', email)
   const passwordHash = await renewHash(person, password)
   const device = headers['user-agent'] ?? 'unknown device'
   const secret = await openSession({ personId: person.id, device, passwordHash })
   if (!secret) return null
   return { id: person.id, name: person.name, email: person.email, secret }
+}
+
+/** The password was right by now, so this says nothing to whoever does not have it. A wrong code counts as an attempt. */
+async function requireCode(personId: string, code: string): Promise<void> {
+  if (code.trim() === '') throw new AppError('unauthorised', CODE_WANTED)
+  if (!(await takeCode(personId, code))) throw new AppError('unauthorised', CODE_WRONG)
 }
 
 /** The hash with today's settings; only in place of the very one that was proved. */
@@ -45,11 +57,11 @@ async function renewHash({ id, passwordHash }: PersonForSignIn, password: string
 
 /** next-auth hands the words of whatever is thrown to the browser: so only a refusal's own words, or a reference. */
 async function authorizeSafely(
-  { email, password }: { email: string; password: string },
+  { email, password, code }: { email: string; password: string; code?: string },
   headers: Record<string, string | undefined>,
 ) {
   try {
-    return await authorize(email, password, headers)
+    return await authorize({ email, password, code: code ?? '' }, headers)
   } catch (error) {
     const failure = readFailure(error, 'sign-in')
     if ('refusal' in failure) throw new Error(failure.refusal.message)
@@ -75,7 +87,7 @@ export function authOptions(): NextAuthOptions {
     providers: [
       CredentialsProvider({
         name: 'Oothecary',
-        credentials: { email: { type: 'email' }, password: { type: 'password' } },
+        credentials: { email: { type: 'email' }, password: { type: 'password' }, code: { type: 'text' } },
         authorize: (credentials, request) =>
           credentials ? authorizeSafely(credentials, request.headers ?? {}) : null,
       }),

@@ -8,7 +8,11 @@ import { mintScope, type Scope } from '@/lib/platform/workspace'
  */
 export async function listOwnScopes(personId: string): Promise<Scope[]> {
   const found = await authPool().query<{ workspaceId: string; role: Role }>(
-    `select workspace_id as "workspaceId", role from membership where person_id = $1 and ended_at is null`,
+    `select m.workspace_id as "workspaceId", m.role
+     from membership m
+     join workspace w on w.workspace_id = m.workspace_id
+     join person p on p.id = m.person_id
+     where m.person_id = $1 and m.ended_at is null and not (w.requires_second_factor and p.totp_since is null)`,
     [personId],
   )
   return found.rows.map((row) => mintScope({ ...row, personId }))

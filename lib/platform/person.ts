@@ -3,11 +3,19 @@ import { inAuthTransaction } from '@/lib/platform/auth-transaction'
 import { AppError } from '@/lib/platform/errors'
 import { endEverything } from '@/lib/platform/password-reset'
 
-export type PersonForSignIn = { id: string; name: string; email: string; passwordHash: string }
+export type PersonForSignIn = {
+  id: string
+  name: string
+  email: string
+  passwordHash: string
+  hasSecondFactor: boolean
+}
 
 export async function getPersonForSignIn(email: string): Promise<PersonForSignIn | undefined> {
   const found = await authPool().query<PersonForSignIn>(
-    'select id, name, email::text as email, password_hash as "passwordHash" from person where email = $1',
+    `select id, name, email::text as email, password_hash as "passwordHash",
+       totp_since is not null as "hasSecondFactor"
+     from person where email = $1`,
     [email.trim()],
   )
   return found.rows[0]

@@ -82,12 +82,15 @@ export type MembershipLookUp = SignedIn & {
   role: 'owner' | 'keeper' | 'counter' | 'viewer' | null
   presentSlug: string | null
   workspaceName: string | null
+  /** The workspace asks for a second factor and this person has none: nothing is open until it is set up. */
+  lacksSecondFactor: boolean
 }
 
 export async function lookUpMembership(secret: string, slug: string): Promise<MembershipLookUp | undefined> {
   const found = await authPool().query<MembershipLookUp & { stale: boolean }>(
     `select s.id as "sessionId", s.person_id as "personId", p.name, p.email::text as email,
             m.workspace_id as "workspaceId", m.role, w.slug as "presentSlug", w.name as "workspaceName",
+            coalesce(w.requires_second_factor and p.totp_since is null, false) as "lacksSecondFactor",
             s.last_seen_at < now() - interval '5 minutes' as stale
      from login_session s
      join person p on p.id = s.person_id

@@ -82,6 +82,7 @@ export async function requireScope(slug: string, permission: Permission): Promis
   if (!read) redirect(`/sign-in?next=${encodeURIComponent(moveAddress(address, { from: slug, to: slug }))}`)
   if (!read.workspaceId || !read.role || !read.presentSlug) notFound()
   if (read.presentSlug !== slug) redirect(moveAddress(address, { from: slug, to: read.presentSlug }))
+  if (read.lacksSecondFactor) redirect('/account?wanted=second-factor')
   if (!isAllowed(read.role, permission)) forbidden()
   const scope = mintScope({ workspaceId: read.workspaceId, personId: read.personId, role: read.role })
   return { ...scope, slug, personName: read.name }

@@ -9,7 +9,14 @@ const TABLES = `(select c.oid, c.relname, c.relrowsecurity, c.relforcerowsecurit
   from pg_class c where c.relnamespace = 'public'::regnamespace and c.relkind in ('r', 'p'))`
 
 /** What belongs to no workspace: people, their devices and ways back in (the sign-in's own), and the bookkeeping of migrations. */
-const OUTSIDE = ['person', 'login_session', 'password_reset', 'throttle', '_prisma_migrations']
+const OUTSIDE = [
+  'person',
+  'login_session',
+  'password_reset',
+  'recovery_code',
+  'throttle',
+  '_prisma_migrations',
+]
 
 const firstColumn = (keys: string, relation: string) =>
   `(select a.attname from pg_attribute a where a.attrelid = ${relation} and a.attnum = (${keys})[1])`
@@ -59,7 +66,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     offences: `select k.conname from pg_constraint k join ${TABLES} t on t.oid = k.conrelid
       where k.contype = 'f' and (${firstColumn('k.conkey', 'k.conrelid')} <> 'workspace_id'
         or ${firstColumn('k.confkey', 'k.confrelid')} <> 'workspace_id')`,
-    exempt: ['login_session_person_fkey', 'password_reset_person_fkey'],
+    exempt: ['login_session_person_fkey', 'password_reset_person_fkey', 'recovery_code_person_fkey'],
     planted: [
       'create table note (workspace_id uuid not null, zone_id uuid, foreign key (zone_id, workspace_id) references zone (id, workspace_id))',
     ].map((sql) => `create unique index turned on zone (id, workspace_id); ${sql}`),
@@ -68,7 +75,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     sentence: 'no link carries a change or an erasure over to other records',
     offences: `select k.conname from pg_constraint k join ${TABLES} t on t.oid = k.conrelid
       where k.contype = 'f' and (k.confdeltype not in ('r', 'a') or k.confupdtype not in ('r', 'a') or not k.convalidated)`,
-    exempt: ['login_session_person_fkey', 'password_reset_person_fkey'],
+    exempt: ['login_session_person_fkey', 'password_reset_person_fkey', 'recovery_code_person_fkey'],
     planted: [
       'reset role; alter table moult drop constraint moult_individual_fkey, add foreign key (workspace_id, individual_id) references individual on delete cascade',
     ],

@@ -21,7 +21,7 @@ const tables = () =>
     `select relname from pg_class where relnamespace = 'public'::regnamespace and relkind = 'r' order by 1`,
   )
 
-const PEOPLE = ['login_session', 'password_reset', 'person', 'throttle']
+const PEOPLE = ['login_session', 'password_reset', 'person', 'recovery_code', 'throttle']
 const SHARED = [
   'api_token',
   'invitation',

@@ -2,7 +2,8 @@
 
 import Link from 'next/link'
 import { type SyntheticEvent, useState } from 'react'
-import { type Trouble, tryToSignIn } from '@/components/session/try-sign-in'
+import { CodeField } from '@/components/session/code-field'
+import { readTyped, type Trouble, tryToSignIn } from '@/components/session/try-sign-in'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
 import { TextField } from '@/components/ui/text-field'
@@ -22,12 +23,10 @@ export function SignInForm({ next, isFromSignUp, isFromReset }: Props) {
   async function submit(event: SyntheticEvent<HTMLFormElement>) {
     event.preventDefault()
     if (isSending) return
-    const typed = new FormData(event.currentTarget)
-    const [email, password] = [String(typed.get('email') ?? ''), String(typed.get('password') ?? '')]
-    if (email === '' || password === '') return setTrouble(BOTH)
+    const typed = readTyped(event.currentTarget)
+    if (typed.email === '' || typed.password === '') return setTrouble(BOTH)
     setSending(true)
-    setTrouble(undefined)
-    const met = await tryToSignIn(email, password)
+    const met = await tryToSignIn(typed)
     if (!met) return window.location.assign(next)
     setSending(false)
     setTrouble(met)
@@ -45,7 +44,15 @@ export function SignInForm({ next, isFromSignUp, isFromReset }: Props) {
       {isFromReset ? <Notice state="fine" what="Your new password is set." why="Sign in with it." /> : null}
       <TextField label="Mail address" name="email" type="email" autoComplete="username" />
       <TextField label="Password" name="password" type="password" autoComplete="current-password" />
-      {trouble ? <Notice state="late" isAnnounced {...trouble} /> : null}
+      {trouble?.wantsCode ? <CodeField /> : null}
+      {trouble ? (
+        <Notice
+          state={trouble.wantsCode ? 'due' : 'late'}
+          isAnnounced
+          what={trouble.what}
+          why={trouble.why}
+        />
+      ) : null}
       <div className="flex flex-wrap items-center gap-3">
         <Button type="submit" kind="filled" isBusy={isSending}>
           {isSending ? 'Signing in …' : 'Sign in'}

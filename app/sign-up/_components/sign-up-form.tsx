@@ -20,7 +20,7 @@ export function SignUpForm({ next }: { next: string }) {
   }
 
   async function goOn() {
-    const trouble = await tryToSignIn(typed.current.email, typed.current.password)
+    const trouble = await tryToSignIn({ ...typed.current, code: '' })
     window.location.assign(trouble ? `${signInAddress}&new=yes` : next)
   }
 

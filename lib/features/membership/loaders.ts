@@ -1,10 +1,12 @@
 import { listOpenInvitations, type OpenInvitation } from '@/lib/features/invitation/data'
 import { listMembers, type Member } from '@/lib/features/membership/data'
+import { isSecondFactorRequired } from '@/lib/features/workspace/data'
 import { inWorkspace, requireScope } from '@/lib/platform/workspace'
 
 export type PeoplePage = {
   workspaceName: string
   ownPersonId: string | null
+  requiresSecondFactor: boolean
   present: Member[]
   left: Member[]
   invitations: OpenInvitation[]
@@ -17,6 +19,7 @@ export async function loadPeoplePage(slug: string): Promise<PeoplePage> {
     return {
       workspaceName: workspace.name,
       ownPersonId: scope.personId,
+      requiresSecondFactor: await isSecondFactorRequired(tx, scope.workspaceId),
       present: members.filter((member) => member.endedAt === null),
       left: members.filter((member) => member.endedAt !== null),
       invitations: await listOpenInvitations(tx, scope.workspaceId),

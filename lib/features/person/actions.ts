@@ -1,13 +1,26 @@
 'use server'
 
 import { after } from 'next/server'
-import { acceptReset, signUp, startReset, updatePassword } from '@/lib/features/person/mutations'
+import { qrSvg } from '@/lib/documents/qr'
+import {
+  acceptReset,
+  acceptSecondFactor,
+  createRecoveryCodes,
+  endOwnSecondFactor,
+  signUp,
+  startOwnSecondFactor,
+  startReset,
+  updatePassword,
+} from '@/lib/features/person/mutations'
 import {
   askForResetSchema,
   changePasswordSchema,
+  confirmSecondFactorSchema,
   endDeviceSchema,
+  provePasswordSchema,
   resetPasswordSchema,
   signUpSchema,
+  startSecondFactorSchema,
 } from '@/lib/features/person/schema'
 import { openAction } from '@/lib/platform/action'
 import { readClientAddress } from '@/lib/platform/client-address'
@@ -47,5 +60,40 @@ export const changePasswordAction = openAction(changePasswordSchema, async (inpu
   const person = await readSignedIn()
   if (!person) return { status: 'signed-out' }
   await updatePassword(person, input)
+  return { status: 'done', value: null }
+})
+
+export const startSecondFactorAction = openAction<
+  typeof startSecondFactorSchema,
+  { secret: string; picture: string }
+>(startSecondFactorSchema, async () => {
+  const person = await readSignedIn()
+  if (!person) return { status: 'signed-out' }
+  const { secret, address } = await startOwnSecondFactor(person)
+  return { status: 'done', value: { secret, picture: qrSvg(address) } }
+})
+
+export const confirmSecondFactorAction = openAction<typeof confirmSecondFactorSchema, { codes: string[] }>(
+  confirmSecondFactorSchema,
+  async ({ code }) => {
+    const person = await readSignedIn()
+    if (!person) return { status: 'signed-out' }
+    return { status: 'done', value: { codes: await acceptSecondFactor(person, code) } }
+  },
+)
+
+export const renewRecoveryCodesAction = openAction<typeof provePasswordSchema, { codes: string[] }>(
+  provePasswordSchema,
+  async (input) => {
+    const person = await readSignedIn()
+    if (!person) return { status: 'signed-out' }
+    return { status: 'done', value: { codes: await createRecoveryCodes(person, input) } }
+  },
+)
+
+export const endSecondFactorAction = openAction(provePasswordSchema, async (input) => {
+  const person = await readSignedIn()
+  if (!person) return { status: 'signed-out' }
+  await endOwnSecondFactor(person, input)
   return { status: 'done', value: null }
 })

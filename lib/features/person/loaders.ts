@@ -4,6 +4,7 @@ import { describeDevice } from '@/lib/domain/person/device'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { hasMailServer } from '@/lib/platform/mail'
 import { lookUpPasswordReset } from '@/lib/platform/password-reset'
+import { getSecondFactor, type SecondFactor } from '@/lib/platform/second-factor'
 import { listDevices, listOwnWorkspaces, type OwnWorkspace, type SignedIn } from '@/lib/platform/session'
 
 /** The gate of pages outside any workspace; sends a stranger to sign in and back. */
@@ -43,4 +44,11 @@ export function loadForgottenPage(): { hasServer: boolean } {
 /** Whose password the link sets. Opening it uses nothing up: mail programs open links too. */
 export async function loadResetPage(token: string): Promise<{ email: string } | undefined> {
   return lookUpPasswordReset(token)
+}
+
+export type AccountPage = { name: string; email: string; secondFactor: SecondFactor }
+
+export async function loadAccountPage(): Promise<AccountPage> {
+  const { personId, name, email } = await requireSignedIn('/account')
+  return { name, email, secondFactor: await getSecondFactor(personId) }
 }

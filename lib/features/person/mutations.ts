@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto'
-import type { ChangePassword, ResetPassword, SignUp } from '@/lib/features/person/schema'
+import { authenticatorAddress } from '@/lib/domain/person/second-factor'
+import type { ChangePassword, ProvePassword, ResetPassword, SignUp } from '@/lib/features/person/schema'
 import { AppError, refuseField } from '@/lib/platform/errors'
 import { hasMailServer, sendMail } from '@/lib/platform/mail'
 import { hashPassword, verifyPassword } from '@/lib/platform/password'
@@ -11,6 +12,13 @@ import {
   takePasswordReset,
 } from '@/lib/platform/password-reset'
 import { createPerson, getPasswordHash, getPersonForSignIn, replacePassword } from '@/lib/platform/person'
+import {
+  confirmSecondFactor,
+  endSecondFactor,
+  getSecondFactor,
+  renewRecoveryCodes,
+  startSecondFactor,
+} from '@/lib/platform/second-factor'
 import type { SignedIn } from '@/lib/platform/session'
 import { countAttempt, forgetAttempts } from '@/lib/platform/throttle'
 
@@ -60,12 +68,49 @@ export async function acceptReset({ token, password }: ResetPassword): Promise<v
  * @throws AppError invalid where the present password is not right; stale where it was changed meanwhile
  */
 export async function updatePassword(person: SignedIn, { current, password }: ChangePassword): Promise<void> {
-  await countAttempt('password-account', person.personId)
-  const before = await getPasswordHash(person.personId)
-  if (!before || !(await verifyPassword(before, current)))
-    throw refuseField('current', 'This is not the password you have now.')
+  const before = await requirePassword(person, current)
   const done = await replacePassword(person, { before, after: await hashPassword(password) })
   if (done === 'changed-meanwhile')
     throw new AppError('stale', 'Your password was changed on another device meanwhile.')
-  await forgetAttempts('password-account', person.personId)
+}
+
+/** The stored hash of the password that was just proved. */
+async function requirePassword({ personId }: SignedIn, current: string): Promise<string> {
+  await countAttempt('password-account', personId)
+  const stored = await getPasswordHash(personId)
+  if (!stored || !(await verifyPassword(stored, current)))
+    throw refuseField('current', 'This is not the password you have now.')
+  await forgetAttempts('password-account', personId)
+  return stored
+}
+
+/** A secret for an authenticator app, as text and as what its picture says. It holds once a code has confirmed it. */
+export async function startOwnSecondFactor(person: SignedIn): Promise<{ secret: string; address: string }> {
+  const secret = await startSecondFactor(person.personId)
+  if (!secret) throw new AppError('already-recorded', 'A second factor is set up already.')
+  return { secret, address: authenticatorAddress(person.email, secret) }
+}
+
+/** @throws AppError invalid where the code is not the secret's; held back after eight tries */
+export async function acceptSecondFactor({ personId }: SignedIn, code: string): Promise<string[]> {
+  await countAttempt('password-account', personId)
+  const codes = await confirmSecondFactor(personId, code)
+  if (!codes)
+    throw refuseField('code', 'This is not the code of now. Check the clock of the device that shows it.')
+  await forgetAttempts('password-account', personId)
+  return codes
+}
+
+/** New recovery codes in place of the old ones, for who proves the password. */
+export async function createRecoveryCodes(person: SignedIn, { current }: ProvePassword): Promise<string[]> {
+  await requirePassword(person, current)
+  if (!(await getSecondFactor(person.personId)).isOn)
+    throw new AppError('not-found', 'There is no second factor to have codes for.')
+  return renewRecoveryCodes(person.personId)
+}
+
+/** Takes the second factor off again, for who proves the password. */
+export async function endOwnSecondFactor(person: SignedIn, { current }: ProvePassword): Promise<void> {
+  await requirePassword(person, current)
+  await endSecondFactor(person.personId)
 }

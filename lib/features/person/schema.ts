@@ -30,4 +30,13 @@ export const changePasswordSchema = z.strictObject({
 })
 export type ChangePassword = z.output<typeof changePasswordSchema>
 
+const code = z.string().trim().min(6, 'Enter the six figures of the app.').max(30, 'At most 30 letters.')
+
+export const startSecondFactorSchema = z.strictObject({})
+export const confirmSecondFactorSchema = z.strictObject({ code })
+export const provePasswordSchema = z.strictObject({
+  current: z.string().min(1, 'Enter your password.').max(200, 'At most 200 letters.'),
+})
+export type ProvePassword = z.output<typeof provePasswordSchema>
+
 export const endDeviceSchema = z.strictObject({ id: z.uuid() })

@@ -1,14 +1,22 @@
 'use server'
 
-import { createWorkspace, updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
+import {
+  createWorkspace,
+  updateSecondFactorRule,
+  updateSlug,
+  updateWorkspace,
+} from '@/lib/features/workspace/mutations'
 import {
   changeSlugSchema,
   createWorkspaceSchema,
+  requireSecondFactorSchema,
   updateWorkspaceSchema,
 } from '@/lib/features/workspace/schema'
 import { openAction, workspaceAction } from '@/lib/platform/action'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { readRefusal } from '@/lib/platform/database-error'
+import { AppError } from '@/lib/platform/errors'
+import { getSecondFactor } from '@/lib/platform/second-factor'
 import { listOwnWorkspaces } from '@/lib/platform/session'
 
 export const createWorkspaceAction = openAction<typeof createWorkspaceSchema, { slug: string }>(
@@ -48,5 +56,16 @@ export const changeSlugAction = workspaceAction(
   async ({ tx, scope, input }) => {
     await updateSlug(tx, scope.workspaceId, input)
     return { value: { slug: input.slug }, warnings: [] }
+  },
+)
+
+export const requireSecondFactorAction = workspaceAction(
+  { permission: 'person:manage', schema: requireSecondFactorSchema },
+  async ({ tx, scope, input }) => {
+    const isOwnOn = scope.personId !== null && (await getSecondFactor(scope.personId)).isOn
+    if (input.isRequired && !isOwnOn)
+      throw new AppError('forbidden', 'Set your own second factor up first, under “Your account”.')
+    await updateSecondFactorRule(tx, scope.workspaceId, input.isRequired)
+    return { value: null, warnings: [] }
   },
 )

@@ -13,7 +13,7 @@ export type ShellFacts = {
 /** What the frame around a page shows; nothing for whoever does not belong here. The page itself is the gate. */
 export async function loadShell(slug: string): Promise<ShellFacts | undefined> {
   const read = await readMembership(slug)
-  if (!read?.role || !read.workspaceName) return undefined
+  if (!read?.role || !read.workspaceName || read.lacksSecondFactor) return undefined
   return {
     workspaceName: read.workspaceName,
     personName: read.name,

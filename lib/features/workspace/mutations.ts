@@ -75,6 +75,18 @@ export async function updateWorkspace(
   if (changed.count === 0) throw await refuseStale(tx, workspaceId)
 }
 
+/** Whether nobody may work here without a second factor. Whoever has none is led to setting it up. */
+export async function updateSecondFactorRule(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  isRequired: boolean,
+): Promise<void> {
+  await tx.workspace.updateMany({
+    where: { workspaceId },
+    data: { requiresSecondFactor: isRequired, version: { increment: 1 } },
+  })
+}
+
 /**
  * Gives the workspace a new address. Old ones stay its own and lead to the new one, so printed labels keep working.
  * @throws AppError name-taken when the address is or was another workspace's

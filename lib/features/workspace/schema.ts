@@ -40,6 +40,8 @@ export const updateWorkspaceSchema = z.strictObject({
 })
 export type UpdateWorkspace = z.output<typeof updateWorkspaceSchema>
 
+export const requireSecondFactorSchema = z.strictObject({ isRequired: z.boolean() })
+
 export const changeSlugSchema = z.strictObject({ version: z.number().int().positive(), slug })
 export type ChangeSlug = z.output<typeof changeSlugSchema>
 

@@ -9,6 +9,10 @@ const isAsked = (path: string) => isRecords(path) || /^lib\/platform\/(?!generat
 const BEFORE_A_WORKSPACE = new Set([
   'lib/features/workspace/mutations.ts createWorkspace',
   'lib/features/person/mutations.ts acceptReset',
+  'lib/features/person/mutations.ts acceptSecondFactor',
+  'lib/features/person/mutations.ts createRecoveryCodes',
+  'lib/features/person/mutations.ts endOwnSecondFactor',
+  'lib/features/person/mutations.ts startOwnSecondFactor',
   'lib/features/person/mutations.ts signUp',
   'lib/features/person/mutations.ts startReset',
   'lib/features/person/mutations.ts updatePassword',

@@ -43,6 +43,7 @@ import {
   requireSeparation,
 } from '@/lib/features/separation/data'
 import { listSpecies, loadProfiles, loadSpeciesById, requireSpecies } from '@/lib/features/species/data'
+import { isSecondFactorRequired } from '@/lib/features/workspace/data'
 import { countOccupantsByZone, listZones, loadZonesById, requireZone } from '@/lib/features/zone/data'
 import type { Calls } from './call'
 
@@ -160,6 +161,8 @@ export const READS: Calls = {
     requireSpecies(tx, workspace.workspaceId, id.species),
   'species/data loadProfiles': (tx, { workspace }) => loadProfiles(tx, workspace.workspaceId),
   'species/data loadSpeciesById': (tx, { workspace }) => loadSpeciesById(tx, workspace.workspaceId),
+  'workspace/data isSecondFactorRequired': (tx, { workspace }) =>
+    isSecondFactorRequired(tx, workspace.workspaceId),
   'zone/data listZones': (tx, { workspace }) => listZones(tx, workspace.workspaceId, true),
   'zone/data loadZonesById': (tx, { workspace }) => loadZonesById(tx, workspace.workspaceId),
   'zone/data requireZone': (tx, { workspace }, id) => requireZone(tx, workspace.workspaceId, id.zone),

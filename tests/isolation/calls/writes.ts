@@ -53,7 +53,7 @@ import { createSale, reverseSale } from '@/lib/features/sale/mutations'
 import { createSeparation, recordSeparation } from '@/lib/features/separation/mutations'
 import { requireSpecies } from '@/lib/features/species/data'
 import { createSpecies, updateCareProfile } from '@/lib/features/species/mutations'
-import { updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
+import { updateSecondFactorRule, updateSlug, updateWorkspace } from '@/lib/features/workspace/mutations'
 import {
   archiveZone,
   createZone,
@@ -215,6 +215,8 @@ export const WRITES: Calls = {
   },
   'workspace/mutations updateWorkspace': (tx, { workspace }) =>
     updateWorkspace(tx, workspace.workspaceId, { ...SETTINGS, version: 1, name: 'Renamed lane' }),
+  'workspace/mutations updateSecondFactorRule': (tx, { workspace }) =>
+    updateSecondFactorRule(tx, workspace.workspaceId, false),
   'workspace/mutations updateSlug': (tx, { workspace }) =>
     updateSlug(tx, workspace.workspaceId, { version: 1, slug: 'renamed-lane' }),
   'zone/mutations createZone': (tx, { workspace }) =>

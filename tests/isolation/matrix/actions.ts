@@ -10,6 +10,9 @@ export const REFUSED_BY_THE_TRADE = [
   'container/actions archiveContainerKindAction',
   'egg-case/actions moveEggCaseAction',
   'person/actions changePasswordAction',
+  'person/actions confirmSecondFactorAction',
+  'person/actions endSecondFactorAction',
+  'person/actions renewRecoveryCodesAction',
   'zone/actions archiveZoneAction',
 ]
 
@@ -49,6 +52,10 @@ export const ACTIONS: Record<string, ActionRow> = {
   }),
   ...rows('signed-in', {
     'person/actions endDeviceAction': (id) => ({ id: id.person }),
+    'person/actions startSecondFactorAction': () => ({}),
+    'person/actions confirmSecondFactorAction': () => ({ code: '000 000' }),
+    'person/actions renewRecoveryCodesAction': () => ({ current: 'not the one' }),
+    'person/actions endSecondFactorAction': () => ({ current: 'not the one' }),
     'person/actions changePasswordAction': () => ({ current: 'not the one', password: 'a long enough one' }),
     'invitation/actions acceptInvitationAction': () => ({ token: 'x'.repeat(43) }),
     'workspace/actions createWorkspaceAction': () => ({
@@ -299,6 +306,7 @@ export const ACTIONS: Record<string, ActionRow> = {
   ...rows('person:manage', {
     'invitation/actions createInvitationAction': () => ({ email: 'guest@example.test', role: 'viewer' }),
     'invitation/actions revokeInvitationAction': (id) => ({ id: id.invitation }),
+    'workspace/actions requireSecondFactorAction': () => ({ isRequired: false }),
     'membership/actions changeRoleAction': (id) => ({ personId: id.person, version: 9, role: 'keeper' }),
     'membership/actions endMembershipAction': (id) => ({ personId: id.person }),
   }),

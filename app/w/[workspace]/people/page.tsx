@@ -3,6 +3,7 @@ import { loadPeoplePage } from '@/lib/features/membership/loaders'
 import { InvitePerson } from './_components/invite-person'
 import { OpenInvitations } from './_components/open-invitations'
 import { PersonEntry } from './_components/person-entry'
+import { SecondFactorRule } from './_components/second-factor-rule'
 
 export const metadata = { title: 'People' }
 
@@ -10,7 +11,8 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function PeoplePage({ params }: Props) {
   const { workspace } = await params
-  const { workspaceName, ownPersonId, present, left, invitations } = await loadPeoplePage(workspace)
+  const { workspaceName, ownPersonId, requiresSecondFactor, present, left, invitations } =
+    await loadPeoplePage(workspace)
   return (
     <>
       <PageHeader
@@ -29,6 +31,7 @@ export default async function PeoplePage({ params }: Props) {
         ))}
       </ul>
       <OpenInvitations workspace={workspace} invitations={invitations} />
+      <SecondFactorRule workspace={workspace} isRequired={requiresSecondFactor} />
       {left.length > 0 ? (
         <section className="mt-8">
           <h2>No longer here</h2>
