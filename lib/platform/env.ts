@@ -42,3 +42,8 @@ export function isSecure(): boolean {
 export function isDevelopment(): boolean {
   return process.env.NODE_ENV === 'development'
 }
+
+/** Where the framework has put what it built. */
+export function buildFolder(): string {
+  return process.env.DIST_DIR || '.next'
+}

@@ -107,12 +107,18 @@ export async function lookUpMembership(secret: string, slug: string): Promise<Me
   return row
 }
 
-export type OwnWorkspace = { slug: string; name: string; role: 'owner' | 'keeper' | 'counter' | 'viewer' }
+export type OwnWorkspace = {
+  workspaceId: string
+  slug: string
+  name: string
+  role: 'owner' | 'keeper' | 'counter' | 'viewer'
+}
 
 /** The workspaces a person belongs to now, by name. */
 export async function listOwnWorkspaces(personId: string): Promise<OwnWorkspace[]> {
   const found = await authPool().query<OwnWorkspace>(
-    `select w.slug, w.name, m.role from membership m join workspace w on w.workspace_id = m.workspace_id
+    `select m.workspace_id as "workspaceId", w.slug, w.name, m.role
+     from membership m join workspace w on w.workspace_id = m.workspace_id
      where m.person_id = $1 and m.ended_at is null order by w.name, w.slug`,
     [personId],
   )

@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { countOnScreen, openBench as openAt, readKept, tap } from '@/tests/support/bench'
 import { expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
 import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
 
@@ -14,26 +15,8 @@ afterAll(async () => {
   await demo.stop()
 })
 
-async function openBench(page: Page, clutch: string): Promise<void> {
-  await signIn(page, demo.server.address, demoSignIn('mara'))
-  await page.goto(`${demo.server.address}/w/larch-lane-mantids/clutches`)
-  await page.getByRole('link', { name: clutch, exact: true }).click()
-  await page.getByRole('link', { name: 'Open the bench' }).click()
-  await page.getByLabel('How many this time').fill('20')
-  await page.getByRole('button', { name: 'To the bench' }).click()
-  await page.getByText('One in a cup').waitFor()
-}
-
-/** A touch; the second one within 300 ms would be a bounce. */
-async function tap(page: Page, times: number): Promise<void> {
-  for (let each = 0; each < times; each += 1) {
-    await page.getByText('One in a cup').click()
-    await page.waitForTimeout(320)
-  }
-}
-
-const countOnScreen = async (page: Page) =>
-  Number(await page.locator('[data-count] > span').first().textContent())
+const openBench = (page: Page, clutch: string) =>
+  openAt(page, { address: demo.server.address, person: demoSignIn('mara'), clutch })
 
 describe('the bench on a phone', () => {
   test('counts at once, loses its connection and the page, and every cup arrives once', async () => {
@@ -68,7 +51,8 @@ describe('the bench on a phone', () => {
     await again.getByRole('heading', { name: '6 animals in cups of their own' }).waitFor()
     await again.getByRole('link', { name: 'Print labels' }).waitFor()
     await expectSoundPage(again, 'the end of a run')
-    const labels = await again.request.get(`${address.split('?')[0]}/labels.pdf`)
+    const href = await again.getByRole('link', { name: 'Print labels' }).getAttribute('href')
+    const labels = await again.request.get(`${demo.server.address}${href}`)
     expect(labels.headers()['content-type']).toBe('application/pdf')
 
     await again.getByRole('link', { name: 'To the clutch' }).click()
@@ -129,23 +113,6 @@ describe('the address the bench sends to', () => {
     await context.close()
   })
 })
-
-/** What the device has on disk and not sent yet. */
-function readKept(page: Page): Promise<unknown[]> {
-  return page.evaluate(
-    () =>
-      new Promise<unknown[]>((resolve) => {
-        const opening = indexedDB.open('bench', 1)
-        opening.onsuccess = () => {
-          const asking = opening.result.transaction('entries').objectStore('entries').getAll()
-          asking.onsuccess = () =>
-            resolve(
-              asking.result.filter(({ state }) => state === 'waiting').map(({ operation }) => operation),
-            )
-        }
-      }),
-  )
-}
 
 /** Runs in the page, so that its cookie and its Origin go along. */
 async function sendEightTimes(operations: unknown[]): Promise<string[][]> {

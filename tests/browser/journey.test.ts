@@ -73,7 +73,7 @@ describe.each(SIZES)('on a $name', ({ viewport, theme }) => {
     await page.goto(`${demo.server.address}${known.clutch}/bench`)
     await page.getByLabel('How many this time').fill(String(PARTED))
     await page.getByRole('button', { name: 'To the bench' }).click()
-    await page.waitForURL(/bench\/[0-9a-f-]{36}/)
+    await page.waitForURL(/bench#[0-9a-f-]{36}/)
     const surface = page.locator('[data-count]')
     await surface.waitFor()
     await expectSoundPage(page, 'the bench')

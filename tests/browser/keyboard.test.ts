@@ -55,7 +55,7 @@ describe('with the keyboard alone', () => {
     await page.goto(`${clutch}/bench`)
     await tabTo(page, /^To the bench$/)
     await page.keyboard.press('Enter')
-    await page.waitForURL(/bench\/[0-9a-f-]{36}/)
+    await page.waitForURL(/bench#[0-9a-f-]{36}/)
     await page.locator('[data-count]').waitFor()
     for (const key of ['Space', 'Enter', 'Space']) {
       await page.keyboard.press(key)

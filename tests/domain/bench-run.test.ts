@@ -9,6 +9,7 @@ import {
   benchStanding,
   missingAnimals,
 } from '@/lib/domain/separation/bench-run'
+import type { BenchWho } from '@/lib/features/bench/schema'
 
 const opening: BenchOpening = {
   together: 20,
@@ -65,6 +66,61 @@ describe('a run at the bench, on the device', () => {
     )
   })
 
+  test('counts what has arrived once, when the service says how things stand, and what others did beside', () => {
+    const taps: BenchTap[] = [
+      { ...cup('a', 101), isIncluded: true },
+      { ...cup('b', 102), isIncluded: true },
+      cup('c', 103),
+      { id: 'u', kind: 'undo', undoes: 'b' },
+    ]
+    // Two cups arrived, and somebody else took five.
+    const now = { ...opening, together: 13, housed: 2, nextNumber: 103 }
+    expect(benchStanding(now, taps)).toMatchObject({ together: 13, housed: 2, last: { id: 'c' } })
+    const undone = taps.map((tap) => ({ ...tap, isIncluded: true }))
+    expect(benchStanding({ ...now, together: 13, housed: 2 }, undone)).toMatchObject({
+      together: 13,
+      housed: 2,
+    })
+  })
+
+  test('stands the same whichever taps the service has counted already', () => {
+    const kind = fc.constantFrom<'cup' | 'dead' | 'escaped' | 'undo' | 'raise'>(
+      'cup',
+      'dead',
+      'escaped',
+      'undo',
+      'raise',
+    )
+    fc.assert(
+      fc.property(fc.array(kind, { maxLength: 15 }), fc.nat(15), (kinds, arrived) => {
+        const plenty = { ...opening, together: 100 }
+        const taps = kinds.reduce<BenchTap[]>((list, each, index) => {
+          const { last } = benchStanding(plenty, list)
+          if (each === 'undo' && !last) return list
+          const undoes = each === 'undo' ? { undoes: String(last?.id) } : {}
+          return [
+            ...list,
+            { id: String(index), kind: each, ...undoes, ...(each === 'raise' ? { count: 3 } : {}) },
+          ]
+        }, [])
+        const direct = benchStanding(plenty, taps)
+        const half = benchStanding(plenty, taps.slice(0, arrived))
+        const { together, housed, dead, escaped } = half
+        const said = { ...plenty, together, housed, dead, escaped }
+        const marked = taps.map((tap, index) => ({ ...tap, isIncluded: index < arrived }))
+        const again = benchStanding(said, marked)
+        const counts = (standing: typeof direct) => [
+          standing.together,
+          standing.housed,
+          standing.dead,
+          standing.escaped,
+          standing.last?.id,
+        ]
+        expect(counts(again)).toEqual(counts(direct))
+      }),
+    )
+  })
+
   test('sets aside more numbers than planned, and no other number is its own', () => {
     expect(reservedNumbers(40)).toBeGreaterThan(40)
     expect(isReserved(100, { first: 101, planned: 4 })).toBe(false)
@@ -76,7 +132,6 @@ describe('a run at the bench, on the device', () => {
 const entry = (id: string, more: Partial<Entry> = {}): Entry => ({
   order: Number(id),
   run: 'run',
-  opening,
   tap: { id, kind: 'cup' },
   operation: {
     id,
@@ -93,10 +148,15 @@ const entry = (id: string, more: Partial<Entry> = {}): Entry => ({
   ...more,
 })
 
+const who: BenchWho = {
+  person: { id: 'mara', name: 'Mara', email: 'mara@larch-lane.example' },
+  workspaces: [{ id: 'w', slug: 'larch-lane', name: 'Larch Lane', mayCount: true }],
+}
+
 describe('what a device sends', () => {
   test('goes in order, at most fifty at a time', () => {
     const entries = Array.from({ length: 60 }, (_, index) => entry(String(60 - index)))
-    const ids = listSendable(entries, 'mara').map(({ operation }) => operation.id)
+    const ids = listSendable(entries, who).map(({ operation }) => operation.id)
     expect(ids).toEqual(Array.from({ length: 50 }, (_, index) => String(index + 1)))
   })
 
@@ -105,16 +165,19 @@ describe('what a device sends', () => {
     const refused = entry('3', { run: 'other', state: 'refused' })
     const behind = entry('4', { run: 'other' })
     const entries = [entry('1'), dropped, refused, behind]
-    expect(listSendable(entries, 'mara').map(({ operation }) => operation.id)).toEqual(['1'])
-    expect(listSendable(entries, 'somebody else')).toEqual([])
+    expect(listSendable(entries, who).map(({ operation }) => operation.id)).toEqual(['1'])
+    expect(listSendable(entries, null)).toEqual([])
+    expect(listSendable(entries, { ...who, workspaces: [] })).toEqual([])
+    expect(listSendable(entries, { ...who, person: { ...who.person, id: 'jonas' } })).toEqual([])
   })
 
-  test('is settled by its own answer alone: what was held back keeps waiting', () => {
+  test('is settled by its own answer alone: what was held back or not judged keeps waiting', () => {
     const sent = [entry('1'), entry('2'), entry('3'), entry('4')]
     const settled = settleEntries(sent, [
       { id: '1', status: 'applied', label: 'K7Q97' },
       { id: '2', status: 'refused', code: 'more-than-left', message: 'Nobody is left.' },
       { id: '3', status: 'refused', code: 'held-back', message: 'An earlier one was refused.' },
+      { id: '4', status: 'refused', code: 'forbidden', present: { reason: 'other-person' } },
     ])
     expect(settled.map(({ operation, state, label }) => [operation.id, state, label])).toEqual([
       ['1', 'sent', 'K7Q97'],

@@ -19,6 +19,9 @@ const entryPoints = listEntryPoints()
 const OTHER_ROUTES = [
   '/api/auth/[...nextauth]',
   '/api/bench',
+  '/api/bench/runs/[run]',
+  '/api/bench/runs/[run]/standing',
+  '/bench/worker.js',
   '/api/health',
   '/api/v1/openapi.json',
   '/icon.svg',
@@ -242,6 +245,54 @@ describe('routes that answer before anybody is known', () => {
       expect([route, said.status]).toEqual([route, 200])
       expect(said.text).not.toMatch(/Okapi|Narwhal/)
     }
+  })
+
+  it('tell a device only of its own person, and of a run only to whom it belongs and who may count', async () => {
+    const run = `/api/bench/runs/${ids.separation}`
+    const here = `?workspace=${own.workspaceId}`
+    const questions = ['/api/bench', `${run}${here}`, `${run}/standing${here}`]
+    for (const question of questions) {
+      for (const stranger of [callers.nobody, callers.expired])
+        expect([question, (await ask(at(question), stranger)).status]).toEqual([question, 401])
+      const said = await ask(at(question), callers.owner)
+      expect([question, said.status]).toEqual([question, 200])
+      expect(said.text).not.toContain(neighbour.mark)
+    }
+    for (const question of questions.slice(1)) {
+      for (const stranger of [callers.neighbour, callers.removed]) {
+        const said = await ask(at(question), stranger)
+        expect([question, said.status]).toEqual([question, 404])
+        expect(said.text).not.toContain(own.mark)
+      }
+      // Under the neighbour's own workspace the run is not there.
+      const moved = question.replace(own.workspaceId, neighbour.workspaceId)
+      expect([moved, (await ask(at(moved), callers.neighbour)).status]).toEqual([moved, 404])
+      expect((await ask(at(question), callers.members.counter)).status).toBe(403)
+      expect((await ask(at(question.replace(ids.separation, 'no-id')), callers.owner)).status).toBe(404)
+    }
+    const theirs = await ask(at('/api/bench'), callers.neighbour)
+    expect(theirs.text).toContain(neighbour.mark)
+    expect(theirs.text).not.toContain(own.mark)
+    const removed = await ask(at('/api/bench'), callers.removed)
+    expect(JSON.parse(removed.text).workspaces).toEqual([])
+  })
+
+  it('give the same page of the bench to everybody: nobody’s name, no record', async () => {
+    const bare = (text: string) =>
+      text.replaceAll(/nonce="[^"]*"|"nonce":"[^"]*"|\\"nonce\\":\\"[^"]*\\"/g, '')
+    const pages = []
+    for (const caller of [callers.nobody, callers.owner, callers.neighbour]) {
+      const { status, text } = await ask(at('/bench'), caller)
+      expect(status).toBe(200)
+      expect(text).not.toContain(own.mark)
+      expect(text).not.toContain(neighbour.mark)
+      expect(text).not.toMatch(/@example\.test/)
+      pages.push(bare(text).length)
+    }
+    expect(new Set(pages).size).toBe(1)
+    const worker = await ask(at('/bench/worker.js'), callers.nobody)
+    expect(worker.status).toBe(200)
+    expect(worker.text).not.toContain('__BUILD__')
   })
 
   it('take the taps of a device only from somebody signed in, and only into their own workspaces', async () => {

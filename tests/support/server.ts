@@ -11,6 +11,8 @@ export type TestServer = {
   /** Everything it printed so far. */
   output(): string
   stop(): Promise<void>
+  /** Ends it as a power cut does: nothing in flight is finished. */
+  kill(): Promise<void>
 }
 
 const projectFolder = path.resolve(import.meta.dirname, '../..')
@@ -27,10 +29,10 @@ export function findFreePort(): Promise<number> {
   })
 }
 
-function spawnServer(env: NodeJS.ProcessEnv): { child: ChildProcess; read(): string } {
-  const guard = path.join(projectFolder, 'lib/ops/process/end-with-parent.mjs')
-  const child = spawn(process.execPath, ['--import', guard, path.join(projectFolder, 'lib/ops/web.mjs')], {
-    cwd: projectFolder,
+function spawnServer(env: NodeJS.ProcessEnv, folder: string): { child: ChildProcess; read(): string } {
+  const guard = path.join(folder, 'lib/ops/process/end-with-parent.mjs')
+  const child = spawn(process.execPath, ['--import', guard, path.join(folder, 'lib/ops/web.mjs')], {
+    cwd: folder,
     env,
     stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
   })
@@ -39,25 +41,36 @@ function spawnServer(env: NodeJS.ProcessEnv): { child: ChildProcess; read(): str
   return { child, read: () => output }
 }
 
-/** The production build, serving one test database. `more` adds to or replaces its environment. */
+/**
+ * The production build, serving one test database. `more` adds to or replaces its environment; with PORT the server
+ * stands where another one stood before, and `folder` holds another build.
+ */
 export async function startServer(
   database: TestDatabase,
   more: Record<string, string> = {},
+  folder: string = projectFolder,
 ): Promise<TestServer> {
-  const port = await findFreePort()
+  const port = Number(more.PORT) || (await findFreePort())
   const address = `http://127.0.0.1:${port}`
   const own = { HOST: '127.0.0.1', PORT: String(port), PUBLIC_ADDRESS: address, NEXTAUTH_URL: address }
   const env = { ...process.env, ...database.environment, ...own, TZ: 'UTC', NODE_ENV: 'production', ...more }
-  const { child, read } = spawnServer(env as NodeJS.ProcessEnv)
+  const { child, read } = spawnServer(env as NodeJS.ProcessEnv, folder)
   await new Promise<void>((resolve, reject) => {
     child.once('message', () => resolve())
     child.once('exit', (code) => reject(new Error(`the server ended with ${code}:\n${read()}`)))
   })
-  const stop = () =>
+  const isOver = () => child.exitCode !== null || child.signalCode !== null
+  const end = (how: () => void) =>
     new Promise<void>((resolve) => {
-      if (child.exitCode !== null) return resolve()
+      if (isOver()) return resolve()
       child.once('exit', () => resolve())
-      child.send({ state: 'stop' })
+      how()
     })
-  return { address, pid: child.pid ?? 0, output: read, stop }
+  return {
+    address,
+    pid: child.pid ?? 0,
+    output: read,
+    stop: () => end(() => child.send({ state: 'stop' })),
+    kill: () => end(() => child.kill('SIGKILL')),
+  }
 }

@@ -1,3 +1,4 @@
+import { loadBenchWho } from '@/lib/features/bench/loaders'
 import { recordBenchOperations } from '@/lib/features/bench/mutations'
 import { benchBodySchema } from '@/lib/features/bench/schema'
 import { problemResponse } from '@/lib/platform/api/problem'
@@ -8,6 +9,15 @@ import { listFieldErrors } from '@/lib/platform/field-errors'
 import { listOwnScopes } from '@/lib/platform/own-scopes'
 
 const BODY_LIMIT_LETTERS = 200_000
+
+/** Who is signed in on the device: its page is the same for everybody, so it has to ask. */
+export async function GET(): Promise<Response> {
+  try {
+    return Response.json(await loadBenchWho(), { headers: { 'cache-control': 'no-store' } })
+  } catch (error) {
+    return problemResponse(readFailure(error, 'get /api/bench'))
+  }
+}
 
 /**
  * Takes what a device has queued at the bench. A route of its own because the ids of actions die with each build,

@@ -1,4 +1,5 @@
-import type { BenchOpening, BenchTap } from '@/lib/domain/separation/bench-run'
+import type { BenchTap } from '@/lib/domain/separation/bench-run'
+import type { BenchRun } from '@/lib/features/bench/schema'
 
 /** What is sent for a tap, exactly as the service reads it. It does not change once it has been tapped. */
 export type Operation = {
@@ -18,13 +19,11 @@ export type Refusal = { code: string; message: string; present?: unknown }
 
 /**
  * A tap as the device keeps it. `order` says when it is sent; a correction that has to come before a refused tap
- * takes a place between two others. `opening` is how its run stood when this device opened it: with it and the taps
- * the device can count on through any number of reloads, without asking anybody.
+ * takes a place between two others.
  */
 export type Entry = {
   order: number
   run: string
-  opening: BenchOpening
   tap: BenchTap
   operation: Operation
   state: 'waiting' | 'sent' | 'refused'
@@ -33,8 +32,16 @@ export type Entry = {
   label?: string
 }
 
+/** A run as this device has it for one person, with the stage that the cups begin in. */
+export type KeptRun = BenchRun & { moults: number }
+
 export function inOrder(entries: readonly Entry[]): Entry[] {
   return entries.toSorted((a, b) => a.order - b.order || a.operation.id.localeCompare(b.operation.id))
+}
+
+/** What stands on this device alone. */
+export function isUnsent({ state, tap }: Entry): boolean {
+  return state !== 'sent' && !tap.isDropped
 }
 
 /** An id of 128 random bits; `randomUUID` is missing where the page came over plain http. */

@@ -1,6 +1,8 @@
 /**
- * A run at the bench as the device sees it: what was there when it was opened, and what has been tapped since, in
- * order. The screen shows this at once; whether a tap has been sent plays no part in the counting.
+ * A run at the bench as the device sees it: what the service last said was there, and what this device has tapped
+ * since, in order. The screen shows this at once; whether a tap has been sent plays no part in the counting. When the
+ * service says again how things stand, what had arrived by then is marked as included, so that it counts once, and
+ * what others did at the same clutch shows.
  */
 export type BenchTap = {
   id: string
@@ -14,6 +16,8 @@ export type BenchTap = {
   undoes?: string
   /** Given up by the keeper: it never happened. */
   isDropped?: boolean
+  /** Already part of the opening, which was asked for after this had arrived. */
+  isIncluded?: boolean
 }
 
 export type BenchOpening = {
@@ -41,12 +45,14 @@ export type BenchStanding = {
 /** Where a run stands after its taps. O(n). */
 export function benchStanding(opening: BenchOpening, taps: readonly BenchTap[]): BenchStanding {
   const alive = taps.filter(({ isDropped }) => !isDropped)
-  const undone = new Set(alive.flatMap(({ undoes }) => (undoes ? [undoes] : [])))
-  const effective = alive.filter(({ id, kind }) => kind !== 'undo' && kind !== 'finish' && !undone.has(id))
-  const countOf = (kind: BenchTap['kind']) => effective.filter((tap) => tap.kind === kind).length
-  const [cups, dead, escaped] = [countOf('cup'), countOf('dead'), countOf('escaped')]
-  const raised = effective.reduce((sum, { kind, count }) => sum + (kind === 'raise' ? (count ?? 0) : 0), 0)
-  const left = opening.together + raised - cups - dead - escaped
+  const undone = listUndone(alive)
+  const undoneBefore = listUndone(alive.filter(({ isIncluded }) => isIncluded))
+  const isAct = ({ kind }: BenchTap) => kind !== 'undo' && kind !== 'finish'
+  const effective = alive.filter((tap) => isAct(tap) && !undone.has(tap.id))
+  const included = alive.filter((tap) => isAct(tap) && tap.isIncluded && !undoneBefore.has(tap.id))
+  const change = (kind: BenchTap['kind']) => sumOf(effective, kind) - sumOf(included, kind)
+  const [cups, dead, escaped] = [change('cup'), change('dead'), change('escaped')]
+  const left = opening.together + change('raise') - cups - dead - escaped
   return {
     // In an "about" clutch more than there seemed to be raises the count; in a counted one it is kept for a correction.
     together: Math.max(0, left),
@@ -56,6 +62,15 @@ export function benchStanding(opening: BenchOpening, taps: readonly BenchTap[]):
     nextNumber: nextNumber(opening, taps),
     last: effective.findLast(({ kind }) => kind !== 'raise') ?? null,
   }
+}
+
+function listUndone(taps: readonly BenchTap[]): Set<string> {
+  return new Set(taps.flatMap(({ undoes }) => (undoes ? [undoes] : [])))
+}
+
+/** Animals of one kind of tap: a raise says how many, every other tap is one. */
+function sumOf(taps: readonly BenchTap[], kind: BenchTap['kind']): number {
+  return taps.filter((tap) => tap.kind === kind).reduce((sum, { count }) => sum + (count ?? 1), 0)
 }
 
 /** An undone cup has used its number up: its label may be on the cup already. */

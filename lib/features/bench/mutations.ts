@@ -1,7 +1,12 @@
 import { individualCode } from '@/lib/domain/label/code'
 import { isReserved } from '@/lib/domain/label/run'
 import { isAllowed } from '@/lib/domain/role/permissions'
-import { type BenchAnswer, type BenchOperation, benchOperationSchema } from '@/lib/features/bench/schema'
+import {
+  type BenchAnswer,
+  type BenchOperation,
+  benchOperationSchema,
+  type NotNow,
+} from '@/lib/features/bench/schema'
 import { type LockedClutch, lockClutch } from '@/lib/features/clutch/data'
 import { endStays, requirePlace } from '@/lib/features/housing/data'
 import { lockIndividuals } from '@/lib/features/individual/data'
@@ -88,12 +93,21 @@ async function applyOnce(person: BenchPerson, operation: BenchOperation): Promis
 /** An entry is recorded under the name of whoever tapped it, or not at all. */
 function admit(person: BenchPerson, operation: BenchOperation): Scope {
   if (operation.personId !== person.personId)
-    throw new AppError('forbidden', 'This was tapped by somebody else, who has to sign in to send it.')
+    throw notNow(
+      'forbidden',
+      'other-person',
+      'This was tapped by somebody else, who has to sign in to send it.',
+    )
   const scope = person.scopes.find(({ workspaceId }) => workspaceId === operation.workspaceId)
-  if (!scope) throw new AppError('not-found', 'You do not belong to that workspace now.')
+  if (!scope) throw notNow('not-found', 'not-a-member', 'You do not belong to that workspace now.')
   if (!isAllowed(scope.role, 'clutch:write'))
-    throw new AppError('forbidden', 'Your role there does not include this now.')
+    throw notNow('forbidden', 'not-allowed', 'Your role there does not include this now.')
   return scope
+}
+
+/** Says to the device that the entry was not judged: it keeps it for whom it belongs to. */
+function notNow(code: 'forbidden' | 'not-found', reason: NotNow, message: string): AppError {
+  return new AppError(code, message, { present: { reason } })
 }
 
 type Run = { row: SeparationRow; clutch: LockedClutch }

@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { LOSS_CAUSES } from '@/lib/domain/head-count/loss-cause'
+import type { BenchOpening } from '@/lib/domain/separation/bench-run'
+import { refuseUnknown } from '@/lib/platform/errors'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 /** The shape of what a device sends. A device may be away for months, so older shapes stay understood. */
@@ -54,3 +56,54 @@ export const benchBodySchema = z.strictObject({
 export type BenchAnswer =
   | { id: string; status: 'applied' | 'already-applied'; label?: string }
   | { id: string; status: 'refused'; code: string; message: string; present?: unknown }
+
+/** Why an entry was not judged at all: it waits for another person, or for a membership that has ended. */
+export type NotNow = 'other-person' | 'not-a-member' | 'not-allowed'
+
+/** Who is signed in on a device, and where they may count. */
+export type BenchWho = {
+  person: { id: string; name: string; email: string }
+  workspaces: { id: string; slug: string; name: string; mayCount: boolean }[]
+}
+
+/** How a run stands by the service, up to the ledger entry that is named. */
+export type RunStanding = BenchOpening & { seen: string }
+
+/** Everything a device needs to go on with a run without a connection. */
+export type BenchRun = {
+  workspace: { id: string; slug: string; name: string }
+  person: { id: string; name: string }
+  run: {
+    id: string
+    on: string
+    planned: number
+    firstNumber: number
+    containerKindId: string
+    isFinished: boolean
+  }
+  clutch: { id: string; label: string; scientificName: string }
+  kinds: { id: string; name: string }[]
+  /** As printed, for the numbers the run has set aside, in their order. */
+  labels: string[]
+  standing: RunStanding
+  /** The stage most are in by the warmth since the hatch, as moults. */
+  likelyMoults: number
+  /** Until when those who stay can stay: "due on 28 Nov". */
+  deadline: string
+}
+
+const runQuerySchema = z.strictObject({
+  run: z.uuid(),
+  workspace: z.uuid(),
+  /** The last ledger entry the device knows of: where there is none after it, the answer says so and no more. */
+  seen: z.uuid().optional(),
+})
+
+/** @throws AppError not-found for an address that cannot be a run's */
+export function readRunQuery(address: string, params: { run: string }) {
+  const sent = { ...Object.fromEntries(new URL(address).searchParams), run: params.run }
+  const read = runQuerySchema.safeParse(sent)
+  if (!read.success) throw refuseUnknown('run at the bench')
+  const { workspace: workspaceId, ...rest } = read.data
+  return { ...rest, workspaceId }
+}

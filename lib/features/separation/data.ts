@@ -101,6 +101,17 @@ export async function countRunEntries(
   return rows[0] ?? { housed: 0, dead: 0, escaped: 0 }
 }
 
+/** The newest ledger entry of a clutch: whoever knows it knows how the clutch stands. */
+export async function loadNewestEntry(tx: Tx, workspaceId: WorkspaceId, clutchId: string): Promise<string> {
+  const newest = await tx.headCountEntry.findFirst({
+    where: { workspaceId, clutchId },
+    orderBy: { id: 'desc' },
+    select: { id: true },
+  })
+  invariant(newest, 'a clutch begins with an entry')
+  return newest.id
+}
+
 /** Those of some label codes that animals have already. */
 export async function listTakenLabels(
   tx: Tx,

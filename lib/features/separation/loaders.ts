@@ -2,10 +2,6 @@ import type { LabelRunPayload } from '@/lib/documents/label/render'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { type InstarNaming, instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
-import { individualCodes } from '@/lib/domain/label/code'
-import { reservedNumbers } from '@/lib/domain/label/run'
-import type { BenchOpening } from '@/lib/domain/separation/bench-run'
-import { sayDeadline } from '@/lib/domain/separation/wording'
 import { loadLabels } from '@/lib/features/care-sheet/data'
 import {
   type ClutchRow,
@@ -17,10 +13,8 @@ import {
 } from '@/lib/features/clutch/data'
 import { type ContainerKindRow, listContainerKinds } from '@/lib/features/container/data'
 import {
-  countRunEntries,
   listOpenSeparations,
   listRunAnimals,
-  listTakenLabels,
   requireSeparation,
   type SeparationRow,
 } from '@/lib/features/separation/data'
@@ -29,6 +23,7 @@ import { AppError } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 
 export type BenchStartPage = {
+  workspaceId: string
   clutch: ClutchRow
   scientificName: string
   today: PlainDate
@@ -48,6 +43,7 @@ export function loadBenchStart(slug: string, id: string): Promise<BenchStartPage
     const ground = await loadClutchGround(tx, workspace)
     const likely = likelyMoults(forecastClutch(clutch, ground))
     return {
+      workspaceId,
       clutch,
       scientificName: ground.species.get(clutch.speciesId)?.scientificName ?? '',
       today,
@@ -61,9 +57,9 @@ export function loadBenchStart(slug: string, id: string): Promise<BenchStartPage
   })
 }
 
-/** Kinds that hold one animal, and the one the run was begun with. */
-function forSingles(kinds: ContainerKindRow[], chosenId?: string): ContainerKindRow[] {
-  return kinds.filter(({ id, single }) => single || id === chosenId)
+/** Kinds that hold one animal. */
+function forSingles(kinds: ContainerKindRow[]): ContainerKindRow[] {
+  return kinds.filter(({ single }) => single)
 }
 
 function listStages(naming: InstarNaming, likely: number) {
@@ -71,65 +67,6 @@ function listStages(naming: InstarNaming, likely: number) {
     moults,
     label: instarLabel(moults, naming),
   }))
-}
-
-export type BenchPage = {
-  workspaceId: string
-  personId: string
-  run: SeparationRow
-  clutch: { id: string; label: string; scientificName: string }
-  kinds: { id: string; name: string }[]
-  /** Codes of the numbers the run has set aside, in their order. */
-  labels: string[]
-  opening: BenchOpening
-  likelyMoults: number
-  /** Until when those who stay can stay. */
-  deadline: string
-}
-
-/** A run at the bench, with everything it needs to go on without a connection. */
-export function loadBench(slug: string, { id, run: runId }: { id: string; run: string }): Promise<BenchPage> {
-  return loadPage({ slug, permission: 'clutch:write' }, async ({ tx, workspace, scope }) => {
-    const { workspaceId } = workspace
-    const clutch = await requireClutch(tx, workspaceId, { id: requireIdParam(id) })
-    const run = await requireSeparation(tx, workspaceId, requireIdParam(runId))
-    if (run.clutchId !== clutch.id) throw new AppError('not-found', 'There is no such run of this clutch.')
-    const ground = await loadClutchGround(tx, workspace)
-    const forecast = forecastClutch(clutch, ground)
-    const counts = await countRunEntries(tx, workspaceId, run.id)
-    const codes = individualCodes(
-      { first: run.firstNumber, count: reservedNumbers(run.planned) },
-      String(workspace.labelKey),
-    )
-    const taken = new Set(await listTakenLabels(tx, workspaceId, codes))
-    const used = codes.findLastIndex((code) => taken.has(code)) + 1
-    return {
-      workspaceId,
-      personId: scope.personId ?? '',
-      run,
-      clutch: {
-        id: clutch.id,
-        label: clutch.label,
-        scientificName: ground.species.get(clutch.speciesId)?.scientificName ?? '',
-      },
-      kinds: forSingles(await listContainerKinds(tx, workspaceId), run.containerKindId).map(
-        ({ id, name }) => ({
-          id,
-          name,
-        }),
-      ),
-      labels: codes,
-      opening: {
-        ...counts,
-        together: clutch.headCount.together,
-        isCounted: clutch.counted,
-        nextNumber: run.firstNumber + used,
-        endNumber: run.firstNumber + codes.length,
-      },
-      likelyMoults: likelyMoults(forecast && forecastClutch(clutch, { ...ground, today: run.on })),
-      deadline: forecast ? sayDeadline(forecast, ground.today) : '',
-    }
-  })
 }
 
 /** The labels of a run's animals, in the order of their cups; null where no cup was filled. */

@@ -39,6 +39,7 @@ import {
   listRunAnimals,
   listTakenLabels,
   loadLikelyMoults,
+  loadNewestEntry,
   openSingles,
   requireSeparation,
 } from '@/lib/features/separation/data'
@@ -140,6 +141,8 @@ export const READS: Calls = {
     listOpenSeparations(tx, workspace.workspaceId, id.clutch),
   'separation/data listRunAnimals': (tx, { workspace }, id) =>
     listRunAnimals(tx, workspace.workspaceId, id.separation),
+  'separation/data loadNewestEntry': (tx, { workspace }, id) =>
+    loadNewestEntry(tx, workspace.workspaceId, id.clutch),
   'separation/data loadLikelyMoults': (tx, { workspace }, id) =>
     loadLikelyMoults(tx, workspace, { clutchId: id.clutch, on: ON }),
   'separation/data openSingles': (tx, { workspace }, id) =>

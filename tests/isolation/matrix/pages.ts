@@ -26,6 +26,7 @@ export const PAGES: Record<string, PageRow> = {
   // With a link that leads nowhere: everybody is told so alike. What an open one does is tried in tests/features.
   '/reset-password/[token]': fixed('everybody', `/reset-password/${'x'.repeat(43)}`),
   '/account': fixed('signed-in', '/account'),
+  '/bench': fixed('everybody', '/bench'),
   '/devices': fixed('signed-in', '/devices'),
   '/workspaces/new': fixed('signed-in', '/workspaces/new'),
   '/p/[token]': {
@@ -43,10 +44,6 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/clutches': inside('clutch:read', () => '/clutches'),
   '/w/[workspace]/clutches/[id]': inside('clutch:read', (id) => `/clutches/${id.clutch}`),
   '/w/[workspace]/clutches/[id]/bench': inside('clutch:write', (id) => `/clutches/${id.clutch}/bench`),
-  '/w/[workspace]/clutches/[id]/bench/[run]': inside(
-    'clutch:write',
-    (id) => `/clutches/${id.clutch}/bench/${id.separation}`,
-  ),
   '/w/[workspace]/clutches/[id]/bench/[run]/labels.pdf': inside(
     'clutch:read',
     (id) => `/clutches/${id.clutch}/bench/${id.separation}/labels.pdf`,

@@ -1,3 +1,4 @@
+import { buttonStyle } from '@/components/ui/button-style'
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
@@ -26,7 +27,7 @@ export default async function BenchStart({ params }: Props) {
         }
         parent={{ href: `/w/${workspace}/clutches/${id}`, label: `Clutch ${clutch.label}` }}
       />
-      <OpenRuns page={page} workspace={workspace} />
+      <OpenRuns page={page} />
       {kinds.length === 0 ? (
         <EmptyScreen
           title="Which cups are there?"
@@ -41,6 +42,7 @@ export default async function BenchStart({ params }: Props) {
       ) : (
         <StartRun
           workspace={workspace}
+          workspaceId={page.workspaceId}
           clutchId={id}
           today={today}
           together={clutch.headCount.together}
@@ -62,9 +64,8 @@ export default async function BenchStart({ params }: Props) {
   )
 }
 
-function OpenRuns({ page, workspace }: { page: BenchStartPage; workspace: string }) {
+function OpenRuns({ page }: { page: BenchStartPage }) {
   if (page.openRuns.length === 0) return null
-  const base = `/w/${workspace}/clutches/${page.clutch.id}/bench`
   return (
     <section className="mt-6 mb-8">
       <h2 className="mb-2">Not finished</h2>
@@ -74,7 +75,9 @@ function OpenRuns({ page, workspace }: { page: BenchStartPage; workspace: string
             <span>
               Run of {writeDay(run.on, page.today)}, {run.planned} planned
             </span>
-            <LinkButton href={`${base}/${run.id}`}>Go on with it</LinkButton>
+            <a href={`/bench#${page.workspaceId}/${run.id}`} className={buttonStyle({})}>
+              Go on with it
+            </a>
           </li>
         ))}
       </ul>

@@ -1,6 +1,5 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import { FormNumber, FormRadio, FormSelect } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
@@ -11,6 +10,7 @@ import { startSeparationSchema } from '@/lib/features/separation/schema'
 
 type Props = {
   workspace: string
+  workspaceId: string
   clutchId: string
   today: string
   together: number
@@ -24,7 +24,6 @@ type Props = {
 /** Container, size of the run, where the cups go: then nothing more has to be asked until the end. */
 export function StartRun(props: Props) {
   const { workspace, clutchId, today, together, kinds, zones, zoneId, stages } = props
-  const router = useRouter()
   const [moults, setMoults] = useState(String(props.likelyMoults))
   return (
     <RecordForm
@@ -39,7 +38,8 @@ export function StartRun(props: Props) {
         zone: zoneId ?? undefined,
         planned: Math.max(1, together),
       }}
-      onDone={({ id }) => router.push(`/w/${workspace}/clutches/${clutchId}/bench/${id}?moults=${moults}`)}
+      // A page of its own, which the device keeps: it is loaded whole, not shown inside this one.
+      onDone={({ id }) => window.location.assign(`/bench#${props.workspaceId}/${id}/${moults}`)}
       submitLabel="To the bench"
       submitKind="hand"
       className="mt-5"

@@ -1,71 +1,33 @@
 'use client'
 
-import { useState } from 'react'
-import { createOperationId, type Entry } from '@/components/bench/queue/entry'
-import { useBenchQueue } from '@/components/bench/queue/use-bench-queue'
+import { useEffect, useState } from 'react'
+import type { BenchDevice, DeviceState } from '@/components/bench/queue/bench-device'
+import { createOperationId, type Entry, isUnsent, type KeptRun } from '@/components/bench/queue/entry'
 import { formatCode } from '@/lib/domain/label/code'
-import {
-  type BenchOpening,
-  type BenchTap,
-  benchStanding,
-  missingAnimals,
-} from '@/lib/domain/separation/bench-run'
+import { type BenchTap, benchStanding, missingAnimals } from '@/lib/domain/separation/bench-run'
 
-export type BenchRunProps = {
-  workspace: string
-  workspaceId: string
-  personId: string
-  run: {
-    id: string
-    on: string
-    planned: number
-    firstNumber: number
-    containerKindId: string
-    isFinished: boolean
-  }
-  clutch: { id: string; label: string; scientificName: string }
-  kinds: { id: string; name: string }[]
-  /** As printed, for the numbers the run has set aside. */
-  labels: string[]
-  opening: BenchOpening
-  moults: number
-  deadline: string
-}
-
+export type OpenRun = { kept: KeptRun; device: BenchDevice; state: DeviceState }
 type NewTap = Omit<BenchTap, 'id'> & { payload?: Record<string, unknown> }
 
+/** How often a device asks what others do at the same clutch. */
+const LOOK_EVERY_MS = 4_000
+
 /** One run on this device: what stands on the screen, and what each touch does. */
-export function useBenchRun(props: BenchRunProps) {
-  const { run, personId, workspaceId, moults, kinds } = props
-  const { queue, state } = useBenchQueue(personId)
+export function useBenchRun({ kept, device, state }: OpenRun) {
+  const { run, standing: opening, moults, kinds } = kept
   const [kindId, setKindId] = useState(run.containerKindId)
-  const entries = (state.entries ?? []).filter((entry) => entry.run === run.id)
-  const opening = entries[0]?.opening ?? props.opening
+  const entries = (state.entries ?? []).filter(
+    (entry) => entry.run === run.id && entry.operation.personId === kept.person.id,
+  )
   const standing = benchStanding(
     opening,
     entries.map(({ tap }) => tap),
   )
   const refused = entries.find((entry) => entry.state === 'refused' && !entry.tap.isDropped)
-  const waiting = entries.filter((entry) => entry.state !== 'sent' && !entry.tap.isDropped)
+  const waiting = entries.filter(isUnsent)
+  useLookAgain(kept, device)
 
-  function entryOf({ payload = {}, ...tap }: NewTap): Omit<Entry, 'order'> {
-    const id = createOperationId()
-    const { kind, undoes } = tap
-    const operation = {
-      id,
-      workspaceId,
-      personId,
-      run: run.id,
-      kind,
-      payload,
-      on: run.on,
-      tappedAt: new Date().toISOString(),
-      ...(undoes ? { undoes } : {}),
-      v: 1 as const,
-    }
-    return { run: run.id, opening, tap: { id, ...tap }, operation, state: 'waiting' }
-  }
-  const add = (tap: NewTap) => queue.add(entryOf(tap))
+  const add = (tap: NewTap) => device.add(entryOf(kept, tap))
 
   function cup() {
     const number = standing.nextNumber ?? undefined
@@ -79,20 +41,22 @@ export function useBenchRun(props: BenchRunProps) {
     const together = togetherOf(entry.refusal?.present)
     const behind = waiting.map(({ tap }) => tap)
     const count = missingAnimals(together, behind)
-    const correction = { ...entryOf({ kind: 'raise', count, payload: { count } }), order: entry.order - 0.5 }
-    void queue.change([correction, { ...entry, state: 'waiting' }])
+    const correction = {
+      ...entryOf(kept, { kind: 'raise', count, payload: { count } }),
+      order: entry.order - 0.5,
+    }
+    void device.change([correction, { ...entry, state: 'waiting' }])
   }
 
   /** The tap never happened, nor did what took it back. */
   function drop(entry: Entry) {
     const gone = entries.filter(({ tap }) => tap.id === entry.tap.id || tap.undoes === entry.tap.id)
-    void queue.change(
+    void device.change(
       gone.map((each) => ({ ...each, state: 'waiting', tap: { ...each.tap, isDropped: true } })),
     )
   }
 
   return {
-    state,
     entries,
     standing,
     refused,
@@ -106,22 +70,57 @@ export function useBenchRun(props: BenchRunProps) {
     finish: () => add({ kind: 'finish' }),
     raise,
     drop,
-    sendAgain: () => void queue.flush(),
-    pause: () => queue.pause(),
   }
 }
 
+export type RunAtBench = ReturnType<typeof useBenchRun>
+
+function entryOf(
+  { run, person, workspace }: KeptRun,
+  { payload = {}, ...tap }: NewTap,
+): Omit<Entry, 'order'> {
+  const id = createOperationId()
+  const { kind, undoes } = tap
+  const operation = {
+    id,
+    workspaceId: workspace.id,
+    personId: person.id,
+    run: run.id,
+    kind,
+    payload,
+    on: run.on,
+    tappedAt: new Date().toISOString(),
+    ...(undoes ? { undoes } : {}),
+    v: 1 as const,
+  }
+  return { run: run.id, tap: { id, ...tap }, operation, state: 'waiting' }
+}
+
+/** Others may count at the same clutch: asks every few seconds while the page is looked at. */
+function useLookAgain(kept: KeptRun, device: BenchDevice): void {
+  const { run, person } = kept
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the run stays the same while what is known of it changes
+  useEffect(() => {
+    const look = () => {
+      if (document.visibilityState === 'visible') void device.lookAgain(kept)
+    }
+    look()
+    const timer = setInterval(look, LOOK_EVERY_MS)
+    return () => clearInterval(timer)
+  }, [device, run.id, person.id])
+}
+
 /** The label of a cup: from the run's own numbers, or as the service gave it. */
-export function labelOf({ labels, run }: BenchRunProps, number: number | null | undefined): string | null {
+export function labelOf({ labels, run }: KeptRun, number: number | null | undefined): string | null {
   return number === null || number === undefined ? null : (labels[number - run.firstNumber] ?? null)
 }
 
 /** "K7Q 97 to M2T 14": the labels of the cups that were filled here. */
-export function sayLabelRange(props: BenchRunProps, entries: readonly Entry[]): string | null {
+export function sayLabelRange(kept: KeptRun, entries: readonly Entry[]): string | null {
   const undone = new Set(entries.flatMap(({ tap }) => (tap.undoes && !tap.isDropped ? [tap.undoes] : [])))
   const labels = entries
     .filter(({ tap }) => tap.kind === 'cup' && !tap.isDropped && !undone.has(tap.id))
-    .flatMap(({ tap, label }) => labelOf(props, tap.number) ?? (label ? formatCode(label) : []))
+    .flatMap(({ tap, label }) => (label ? formatCode(label) : (labelOf(kept, tap.number) ?? [])))
   const [first] = labels
   return first === undefined ? null : labels.length === 1 ? first : `${first} to ${labels.at(-1)}`
 }

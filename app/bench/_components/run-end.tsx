@@ -4,19 +4,14 @@ import { useEffect, useRef } from 'react'
 import { BenchEnd } from '@/components/bench/bench-end'
 import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
-import { LinkButton } from '@/components/ui/link-button'
 import { BenchTrouble } from './bench-trouble'
-import { type BenchRunProps, sayLabelRange, type useBenchRun } from './use-bench-run'
+import { type OpenRun, type RunAtBench, sayLabelRange } from './use-bench-run'
 
-type Props = {
-  run: BenchRunProps
-  bench: ReturnType<typeof useBenchRun>
-  isFinished: boolean
-  onGoOn: () => void
-}
+type Props = { open: OpenRun; bench: RunAtBench; isFinished: boolean; onGoOn: () => void }
 
 /** What was done, what stays together and why, and the labels, once everything has arrived. */
-export function RunEnd({ run, bench, isFinished, onGoOn }: Props) {
+export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
+  const { kept } = open
   const { standing, waiting } = bench
   const hasFinished = useRef(isFinished)
   const { finish } = bench
@@ -25,36 +20,40 @@ export function RunEnd({ run, bench, isFinished, onGoOn }: Props) {
     hasFinished.current = true
     finish()
   }, [finish])
-  const base = `/w/${run.workspace}/clutches/${run.clutch.id}`
+  const base = `/w/${kept.workspace.slug}/clutches/${kept.clutch.id}`
   const staying =
-    standing.together > 0 ? [{ count: standing.together, reason: run.deadline || 'as far as is known' }] : []
+    standing.together > 0 ? [{ count: standing.together, reason: kept.deadline || 'as far as is known' }] : []
   const mayPrint = standing.housed > 0 && waiting.length === 0
   return (
-    <div className="py-4">
-      <BenchTrouble bench={bench} />
+    <main className="mx-auto max-w-[44rem] px-4 py-6">
+      <h1 className="mb-4">{kept.clutch.label}</h1>
+      <BenchTrouble open={open} bench={bench} />
       <BenchEnd
         housed={standing.housed}
         dead={standing.dead}
         escaped={standing.escaped}
-        labelRange={sayLabelRange(run, bench.entries)}
+        labelRange={sayLabelRange(kept, bench.entries)}
         staying={staying}
         waitingCount={waiting.length}
         actions={
           <>
             {mayPrint ? (
-              <a href={`${base}/bench/${run.run.id}/labels.pdf`} className={buttonStyle({ kind: 'filled' })}>
+              <a href={`${base}/bench/${kept.run.id}/labels.pdf`} className={buttonStyle({ kind: 'filled' })}>
                 Print labels
               </a>
             ) : null}
-            <LinkButton href={base} kind={mayPrint ? 'plain' : 'filled'}>
+            <a href={base} className={buttonStyle({ kind: mayPrint ? 'plain' : 'filled' })}>
               To the clutch
-            </LinkButton>
+            </a>
             <Button kind="quiet" onClick={onGoOn}>
               Go on
             </Button>
+            <a href="/bench" className={buttonStyle({ kind: 'quiet' })}>
+              Other runs
+            </a>
           </>
         }
       />
-    </div>
+    </main>
   )
 }

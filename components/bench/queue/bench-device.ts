@@ -1,0 +1,281 @@
+import type { BenchWho } from '@/lib/features/bench/schema'
+import type { Connection } from '../bench-head'
+import { type Asked, askRun, askStanding, askWho } from './ask'
+import { type Entry, inOrder, type KeptRun } from './entry'
+import { isNotJudged, listSendable, sendOperations, settleEntries } from './send'
+import { type Change, type DeviceStore, type Kept, openDeviceStore } from './store'
+
+export type DeviceState = {
+  /** Null until what the device has kept is read. */
+  entries: readonly Entry[] | null
+  runs: readonly KeptRun[]
+  /** Who is signed in, or was when the service was last asked. */
+  who: BenchWho | null
+  isSignedOut: boolean
+  /** Signed out, and to be left alone with it until later: counting goes on. */
+  isLater: boolean
+  connection: Connection
+  /** False where the browser keeps nothing: then the page must stay open until all is sent. */
+  isLasting: boolean
+}
+
+export const NOTHING_READ: DeviceState = {
+  entries: null,
+  runs: [],
+  who: null,
+  isSignedOut: false,
+  isLater: false,
+  connection: 'online',
+  isLasting: true,
+}
+
+const RETRY_MS = [1_000, 2_000, 4_000, 8_000, 15_000, 30_000]
+
+/** Only one page of the device sends at a time; where locks are missing (plain http) the service sorts it out. */
+function underLock<T>(work: () => Promise<T>): Promise<T> {
+  return navigator.locks ? navigator.locks.request('bench-queue', work) : work()
+}
+
+type Sent = 'nothing' | 'all' | 'again' | 'signed-out'
+
+/**
+ * The taps of this device: shown the moment they are tapped, kept on disk, sent in order, and off the list of
+ * waiting ones only when the service has said what became of them. All pages of a device see the same.
+ */
+export class BenchDevice {
+  #state = NOTHING_READ
+  readonly #listeners = new Set<() => void>()
+  #store: Promise<DeviceStore> | undefined
+  #writing: Promise<void> = Promise.resolve()
+  #changes = 0
+  #isWhoKnown = false
+  #isFlushing = false
+  #failures = 0
+  #timer: ReturnType<typeof setTimeout> | undefined
+  #pages: BroadcastChannel | undefined
+
+  readonly subscribe = (listener: () => void) => {
+    this.#listeners.add(listener)
+    return () => this.#listeners.delete(listener)
+  }
+
+  readonly getState = (): DeviceState => this.#state
+
+  /** Reads what was kept and begins to send. Returns how to end it. */
+  readonly start = (): (() => void) => {
+    const wake = () => void this.flush()
+    window.addEventListener('online', wake)
+    this.#pages = new BroadcastChannel('bench')
+    this.#pages.onmessage = () => void this.#refresh()
+    void this.#open().then(wake)
+    return () => {
+      window.removeEventListener('online', wake)
+      this.#pages?.close()
+      this.#pages = undefined
+      clearTimeout(this.#timer)
+    }
+  }
+
+  /** Counts at once; keeping and sending follow in their own time. */
+  add(entry: Omit<Entry, 'order'>): void {
+    const last = this.#state.entries?.at(-1)?.order ?? 0
+    void this.change([{ ...entry, order: Math.max(Math.floor(last) + 1, Date.now()) }])
+  }
+
+  async change(put: readonly Entry[]): Promise<void> {
+    await this.#apply({ put })
+    await this.flush()
+  }
+
+  /** Fetches a run, so that this device can go on with it alone. */
+  async openRun(wanted: { workspaceId: string; run: string; moults?: number }): Promise<Asked<KeptRun>> {
+    const asked = await askRun(wanted)
+    if (asked.kind === 'signed-out') this.#set({ isSignedOut: true })
+    if (asked.kind !== 'answered') return asked
+    const kept = { ...asked.value, moults: wanted.moults ?? asked.value.likelyMoults }
+    await this.#apply({ putRuns: [kept] })
+    return { kind: 'answered', value: kept }
+  }
+
+  /** Somebody has signed in on top of the page: perhaps who was here before, perhaps somebody else. */
+  async signedIn(): Promise<void> {
+    this.#isWhoKnown = false
+    this.#set({ isSignedOut: false })
+    await this.flush()
+  }
+
+  /** The keeper signs in later, or does so now after all. */
+  setLater(isLater: boolean): void {
+    this.#set({ isLater })
+  }
+
+  /** Sends whatever can be sent, and again later where it could not. */
+  async flush(): Promise<void> {
+    clearTimeout(this.#timer)
+    if (this.#isFlushing || this.#state.entries === null) return
+    this.#isFlushing = true
+    const outcome = await underLock(() => this.#sendAll()).finally(() => {
+      this.#isFlushing = false
+    })
+    if (outcome === 'again') return this.#retryLater()
+    this.#failures = 0
+    const isSignedOut = outcome === 'signed-out'
+    this.#set({
+      isSignedOut,
+      isLater: isSignedOut && this.#state.isLater,
+      connection: isSignedOut ? 'offline' : 'online',
+    })
+    // Tapped in the moment between the last answer and here.
+    if (outcome !== 'signed-out' && this.#listSendable().length > 0) await this.flush()
+  }
+
+  /** Asks how a run stands, since others may count at the same clutch. What has arrived is part of the answer. */
+  async lookAgain({ run, person }: KeptRun): Promise<void> {
+    if (this.#isFlushing || this.#state.isSignedOut) return
+    await underLock(async () => {
+      await this.#refresh()
+      const kept = this.#state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+      if (!kept) return
+      const arrived = (this.#state.entries ?? []).filter(
+        (entry) => entry.run === run.id && entry.state === 'sent' && !entry.tap.isIncluded,
+      )
+      const asked = await askStanding({
+        workspaceId: kept.workspace.id,
+        run: run.id,
+        seen: arrived.length > 0 ? undefined : kept.standing.seen,
+      })
+      this.#notice(asked.kind)
+      if (asked.kind !== 'answered' || asked.value.standing === null) return
+      await this.#apply({
+        put: arrived.map((entry) => ({ ...entry, tap: { ...entry.tap, isIncluded: true } })),
+        putRuns: [{ ...kept, standing: asked.value.standing }],
+      })
+    })
+  }
+
+  #notice(kind: Asked<unknown>['kind']): void {
+    if (kind === 'signed-out') this.#set({ isSignedOut: true })
+    if (kind === 'answered') this.#set({ connection: 'online' })
+    if (kind === 'offline') this.#retryLater()
+  }
+
+  #retryLater(): void {
+    const waitMs = RETRY_MS[Math.min(this.#failures, RETRY_MS.length - 1)]
+    this.#failures += 1
+    this.#set({ connection: 'offline' })
+    clearTimeout(this.#timer)
+    this.#timer = setTimeout(() => void this.flush(), waitMs)
+  }
+
+  #listSendable(): Entry[] {
+    return listSendable(this.#state.entries ?? [], this.#state.who)
+  }
+
+  async #sendAll(): Promise<Sent> {
+    await this.#refresh()
+    let sent: Sent = 'nothing'
+    for (;;) {
+      const met = await this.#learnWho()
+      if (met !== 'known') return met
+      const batch = this.#listSendable()
+      if (batch.length === 0) return sent
+      this.#set({ connection: this.#failures > 0 ? 'offline' : 'sending' })
+      const asked = await sendOperations(batch.map(({ operation }) => operation))
+      if (asked.kind === 'signed-out') return 'signed-out'
+      if (asked.kind !== 'answered') return 'again'
+      if (asked.value.some(isNotJudged)) this.#isWhoKnown = false
+      const put = settleEntries(batch, asked.value)
+      if (put.length === 0 && this.#isWhoKnown) return 'again'
+      this.#failures = 0
+      sent = 'all'
+      await this.#apply({ put })
+    }
+  }
+
+  /** Who is signed in: asked once, and again when the service does not take what is sent under that name. */
+  async #learnWho(): Promise<'known' | 'again' | 'signed-out'> {
+    if (this.#isWhoKnown) return 'known'
+    const asked = await askWho()
+    if (asked.kind === 'signed-out') return 'signed-out'
+    if (asked.kind !== 'answered') return 'again'
+    this.#isWhoKnown = true
+    await this.#apply({ who: asked.value })
+    return 'known'
+  }
+
+  async #open(): Promise<void> {
+    this.#store ??= openDeviceStore()
+    const store = await this.#store
+    const kept = await store.read()
+    this.#take(kept)
+    this.#set({ isLasting: store.isLasting, entries: this.#state.entries ?? [] })
+    const over = listOver(kept)
+    await this.#apply({ remove: over.entries.map(({ operation }) => operation.id), removeRuns: over.runs })
+  }
+
+  /** What other pages of this device have done. Skipped while this one is changing something itself. */
+  async #refresh(): Promise<void> {
+    const store = await this.#store
+    if (!store || !this.#state.isLasting) return
+    await this.#writing
+    const before = this.#changes
+    const kept = await store.read()
+    if (before === this.#changes) this.#take(kept)
+  }
+
+  #take({ entries, runs, who }: Kept): void {
+    this.#merge({ put: entries, putRuns: runs, ...(who ? { who } : {}) })
+  }
+
+  /** Seen at once, on disk a moment later. */
+  async #apply(change: Change): Promise<void> {
+    this.#changes += 1
+    this.#merge(change)
+    this.#store ??= openDeviceStore()
+    const store = this.#store
+    const written = this.#writing.then(async () => (await store).write(change))
+    this.#writing = written.then(
+      () => this.#pages?.postMessage('changed'),
+      // A full disk: the entries are still here and are sent, and the screen says that the page must stay open.
+      () => this.#set({ isLasting: false }),
+    )
+    await this.#writing
+  }
+
+  #merge({ put = [], remove = [], putRuns = [], removeRuns = [], who }: Change): void {
+    const gone = new Set([...put.map(({ operation }) => operation.id), ...remove])
+    const others = (this.#state.entries ?? []).filter(({ operation }) => !gone.has(operation.id))
+    const key = ({ run, person }: KeptRun) => `${run.id} ${person.id}`
+    const goneRuns = new Set([...putRuns, ...removeRuns].map(key))
+    this.#set({
+      entries: put.length + remove.length > 0 ? inOrder([...others, ...put]) : this.#state.entries,
+      runs: [...this.#state.runs.filter((run) => !goneRuns.has(key(run))), ...putRuns],
+      who: who === undefined ? this.#state.who : who,
+    })
+  }
+
+  #set(change: Partial<DeviceState>): void {
+    this.#state = { ...this.#state, ...change }
+    for (const listener of this.#listeners) listener()
+  }
+}
+
+const ONE_DAY_MS = 86_400_000
+
+/** Runs that were finished, and whose every tap arrived, a day ago or longer: nobody needs them here any more. */
+function listOver({ entries, runs }: Kept): { entries: Entry[]; runs: KeptRun[] } {
+  const dayAgo = new Date(Date.now() - ONE_DAY_MS).toISOString()
+  const isOver = (id: string) => {
+    const own = entries.filter((entry) => entry.run === id)
+    const finish = own.find(({ tap }) => tap.kind === 'finish')
+    return (
+      finish !== undefined &&
+      finish.operation.tappedAt < dayAgo &&
+      own.every(({ state, tap }) => state === 'sent' || tap.isDropped)
+    )
+  }
+  return {
+    entries: entries.filter(({ run }) => isOver(run)),
+    runs: runs.filter(({ run }) => isOver(run.id)),
+  }
+}
