@@ -13,7 +13,7 @@ export function usePageCopy(isBuilt: boolean): PageCopy {
     // The development server's files change under the same name.
     if (!isBuilt || !('serviceWorker' in navigator)) return setCopy('none')
     navigator.serviceWorker
-      .register('/bench/worker.js', { scope: '/bench' })
+      .register('/bench/worker.mjs', { scope: '/bench' })
       .then(() => navigator.serviceWorker.ready)
       .then(
         () => setCopy('kept'),

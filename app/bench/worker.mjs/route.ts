@@ -9,7 +9,7 @@ export const dynamic = 'force-dynamic'
  * a device takes the new files as soon as it can.
  */
 export async function GET(): Promise<Response> {
-  const source = await readFile(path.join(process.cwd(), 'app/bench/worker.js/worker.mjs'), 'utf8')
+  const source = await readFile(path.join(process.cwd(), 'app/bench/worker.mjs/source.mjs'), 'utf8')
   const build = await readFile(path.join(process.cwd(), buildFolder(), 'BUILD_ID'), 'utf8')
   return new Response(source.replace('__BUILD__', build.trim()), {
     headers: { 'content-type': 'text/javascript; charset=utf-8', 'service-worker-allowed': '/bench' },
