@@ -9,6 +9,8 @@ type Props = {
   labelRange: string | null
   /** What stays together and why: "12, hanging: Thursday". */
   staying: readonly { count: number; reason: string }[]
+  /** Asks how many of those hang for a moult. */
+  hanging?: ReactNode
   waitingCount: number
   /** Print the labels, back to the clutch, go on. One of them filled. */
   actions: ReactNode
@@ -20,7 +22,8 @@ function sayLosses(dead: number, escaped: number): string {
 }
 
 /** The end of a run: what was done, what stays together and why, and the labels. */
-export function BenchEnd({ housed, dead, escaped, labelRange, staying, waitingCount, actions }: Props) {
+export function BenchEnd(props: Props) {
+  const { housed, dead, escaped, labelRange, staying, hanging, waitingCount, actions } = props
   return (
     <section className="space-y-5">
       <div>
@@ -40,6 +43,7 @@ export function BenchEnd({ housed, dead, escaped, labelRange, staying, waitingCo
               </li>
             ))}
           </ul>
+          {hanging ? <div className="mt-3">{hanging}</div> : null}
         </div>
       )}
       {waitingCount > 0 ? (

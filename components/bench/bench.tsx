@@ -1,12 +1,14 @@
 'use client'
 
-import { useRef, useState } from 'react'
+import { useRef } from 'react'
 import { BenchFoot } from './bench-foot'
 import { BenchHead, type Connection } from './bench-head'
 import { BenchVoice } from './bench-voice'
 import { KindChoice } from './kind-choice'
 import { TapArea } from './tap-area'
 import { useCountKeys } from './use-count-keys'
+import { useSoundChoice } from './use-sound-choice'
+import { useSpeech } from './use-speech'
 import { useTick } from './use-tick'
 import { useTouchGuard } from './use-touch-guard'
 import { useWakeLock } from './use-wake-lock'
@@ -49,16 +51,19 @@ export type BenchProps = {
  */
 export function Bench(props: BenchProps) {
   const { counts, onTap } = props
-  const [isSoundOn, setSoundOn] = useState(true)
+  const [isSoundOn, setSoundOn] = useSoundChoice()
   const tapRef = useRef<HTMLButtonElement>(null)
   const guard = useTouchGuard()
   const tick = useTick(isSoundOn)
+  const speak = useSpeech(isSoundOn)
   const wake = useWakeLock()
 
   function count(atMs: number) {
     guard(atMs, () => {
-      tick((counts.housed + 1) % 10 === 0)
+      const housed = counts.housed + 1
       onTap()
+      tick(housed % 10 === 0)
+      if (housed % 10 === 0) speak(String(housed))
     })
   }
   useCountKeys(count)

@@ -94,15 +94,13 @@ describe('a run at the bench, on the device', () => {
     fc.assert(
       fc.property(fc.array(kind, { maxLength: 15 }), fc.nat(15), (kinds, arrived) => {
         const plenty = { ...opening, together: 100 }
-        const taps = kinds.reduce<BenchTap[]>((list, each, index) => {
-          const { last } = benchStanding(plenty, list)
-          if (each === 'undo' && !last) return list
+        const taps: BenchTap[] = []
+        for (const [index, each] of kinds.entries()) {
+          const { last } = benchStanding(plenty, taps)
+          if (each === 'undo' && !last) continue
           const undoes = each === 'undo' ? { undoes: String(last?.id) } : {}
-          return [
-            ...list,
-            { id: String(index), kind: each, ...undoes, ...(each === 'raise' ? { count: 3 } : {}) },
-          ]
-        }, [])
+          taps.push({ id: String(index), kind: each, ...undoes, ...(each === 'raise' ? { count: 3 } : {}) })
+        }
         const direct = benchStanding(plenty, taps)
         const half = benchStanding(plenty, taps.slice(0, arrived))
         const { together, housed, dead, escaped } = half

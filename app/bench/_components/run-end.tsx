@@ -4,7 +4,9 @@ import { useEffect, useRef } from 'react'
 import { BenchEnd } from '@/components/bench/bench-end'
 import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
+import { listStaying } from '@/lib/domain/separation/staying'
 import { BenchTrouble } from './bench-trouble'
+import { HangingCount } from './hanging-count'
 import { type OpenRun, type RunAtBench, sayLabelRange } from './use-bench-run'
 
 type Props = { open: OpenRun; bench: RunAtBench; isFinished: boolean; onGoOn: () => void }
@@ -21,8 +23,8 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
     finish()
   }, [finish])
   const base = `/w/${kept.workspace.slug}/clutches/${kept.clutch.id}`
-  const staying =
-    standing.together > 0 ? [{ count: standing.together, reason: kept.deadline || 'as far as is known' }] : []
+  const { hanging = 0, hangingUntil = '', deadline } = kept
+  const staying = listStaying({ together: standing.together, hanging, hangingUntil, deadline })
   const mayPrint = standing.housed > 0 && waiting.length === 0
   return (
     <main className="mx-auto max-w-[44rem] px-4 py-6">
@@ -34,6 +36,15 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
         escaped={standing.escaped}
         labelRange={sayLabelRange(kept, bench.entries)}
         staying={staying}
+        hanging={
+          standing.together > 0 ? (
+            <HangingCount
+              hanging={hanging}
+              together={standing.together}
+              onChange={(next) => void open.device.keepRun({ ...kept, hanging: next })}
+            />
+          ) : null
+        }
         waitingCount={waiting.length}
         actions={
           <>

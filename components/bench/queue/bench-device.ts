@@ -92,9 +92,14 @@ export class BenchDevice {
     const asked = await askRun(wanted)
     if (asked.kind === 'signed-out') this.#set({ isSignedOut: true })
     if (asked.kind !== 'answered') return asked
-    const kept = { ...asked.value, moults: wanted.moults ?? asked.value.likelyMoults }
+    const kept = { ...asked.value, moults: wanted.moults ?? asked.value.likelyMoults, hanging: 0 }
     await this.#apply({ putRuns: [kept] })
     return { kind: 'answered', value: kept }
+  }
+
+  /** What the keeper says of a run, for this device alone. */
+  async keepRun(kept: KeptRun): Promise<void> {
+    await this.#apply({ putRuns: [kept] })
   }
 
   /** Somebody has signed in on top of the page: perhaps who was here before, perhaps somebody else. */

@@ -32,8 +32,8 @@ export type Entry = {
   label?: string
 }
 
-/** A run as this device has it for one person, with the stage that the cups begin in. */
-export type KeptRun = BenchRun & { moults: number }
+/** A run as this device has it for one person: the stage that the cups begin in, and how many hang at its end. */
+export type KeptRun = BenchRun & { moults: number; hanging: number }
 
 export function inOrder(entries: readonly Entry[]): Entry[] {
   return entries.toSorted((a, b) => a.order - b.order || a.operation.id.localeCompare(b.operation.id))

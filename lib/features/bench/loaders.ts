@@ -1,3 +1,7 @@
+import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
+import { writeLongDay } from '@/lib/domain/calendar/wording'
+import type { CareProfile } from '@/lib/domain/care-profile/profile'
+import { hardeningUntil } from '@/lib/domain/development/hardening'
 import { formatCode, individualCodes } from '@/lib/domain/label/code'
 import { reservedNumbers } from '@/lib/domain/label/run'
 import { isAllowed } from '@/lib/domain/role/permissions'
@@ -46,6 +50,11 @@ async function requirePerson() {
   return person
 }
 
+/** Who hangs this evening has shed by tomorrow, and is soft for some days after that. */
+function sayHangingUntil(profile: CareProfile, today: PlainDate): string {
+  return writeLongDay(hardeningUntil(profile, { lastMoultOn: addDays(today, 1), isFinal: false }))
+}
+
 type AskedRun = { workspaceId: string; run: string }
 
 /** A run with everything a device needs to go on with it without a connection. */
@@ -59,6 +68,7 @@ export async function loadBenchRun(asked: AskedRun): Promise<BenchRun> {
     const clutch = await requireClutch(tx, workspace.workspaceId, { id: row.clutchId })
     const ground = await loadClutchGround(tx, workspace)
     const forecast = forecastClutch(clutch, ground)
+    const species = ground.species.get(clutch.speciesId)
     const kinds = await listContainerKinds(tx, workspace.workspaceId)
     const { clutchId: _, zoneId: __, ...run } = row
     return {
@@ -68,7 +78,7 @@ export async function loadBenchRun(asked: AskedRun): Promise<BenchRun> {
       clutch: {
         id: clutch.id,
         label: clutch.label,
-        scientificName: ground.species.get(clutch.speciesId)?.scientificName ?? '',
+        scientificName: species?.scientificName ?? '',
       },
       kinds: kinds
         .filter(({ id, single }) => single || id === run.containerKindId)
@@ -77,6 +87,7 @@ export async function loadBenchRun(asked: AskedRun): Promise<BenchRun> {
       standing: { ...(await loadOpening(tx, workspace, { row, clutch })), seen },
       likelyMoults: likelyMoults(forecast && forecastClutch(clutch, { ...ground, today: run.on })),
       deadline: forecast ? sayDeadline(forecast, ground.today) : '',
+      hangingUntil: species?.profile ? sayHangingUntil(species.profile, ground.today) : '',
     }
   })
 }

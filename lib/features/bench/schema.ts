@@ -90,6 +90,8 @@ export type BenchRun = {
   likelyMoults: number
   /** Until when those who stay can stay: "due on 28 Nov". */
   deadline: string
+  /** Until when those who hang for a moult now are left alone: "Thursday 3 December". */
+  hangingUntil: string
 }
 
 const runQuerySchema = z.strictObject({
