@@ -9,6 +9,8 @@ type Props = {
   connection: Connection
   waitingCount: number
   maySleep: boolean
+  /** Over plain http the page itself does not open without a connection. */
+  needsConnection: boolean
 }
 
 function sayConnection(connection: Connection, waitingCount: number): string {
@@ -17,7 +19,8 @@ function sayConnection(connection: Connection, waitingCount: number): string {
   return waiting || 'All sent'
 }
 
-export function BenchHead({ clutchCode, scientificName, connection, waitingCount, maySleep }: Props) {
+export function BenchHead(props: Props) {
+  const { clutchCode, scientificName, connection, waitingCount, maySleep, needsConnection } = props
   return (
     <header className="flex flex-wrap items-baseline justify-between gap-x-4">
       <h1 className="text-lead">
@@ -31,6 +34,7 @@ export function BenchHead({ clutchCode, scientificName, connection, waitingCount
           {sayConnection(connection, waitingCount)}
         </span>
         {maySleep ? ' · the screen may go dark' : null}
+        {needsConnection ? ' · plain http: leave this page open' : null}
       </p>
     </header>
   )

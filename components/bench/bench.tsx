@@ -1,6 +1,6 @@
 'use client'
 
-import { useRef } from 'react'
+import { type ReactNode, useRef } from 'react'
 import { BenchFoot } from './bench-foot'
 import { BenchHead, type Connection } from './bench-head'
 import { BenchVoice } from './bench-voice'
@@ -43,6 +43,9 @@ export type BenchProps = {
   connection: Connection
   /** Entries that stand on this device only. */
   waitingCount: number
+  needsConnection: boolean
+  /** What has to be decided or known. Pushes the rest down, so that it covers neither Undo nor the surface. */
+  notice?: ReactNode
 }
 
 /**
@@ -79,13 +82,17 @@ export function Bench(props: BenchProps) {
       aria-label="Bench"
       className="fixed inset-0 z-40 grid grid-cols-[minmax(0,1fr)] grid-rows-[auto_auto_auto_minmax(0,1fr)_auto] gap-2 bg-ground px-4 pt-3 pb-[max(0.75rem,env(safe-area-inset-bottom))]"
     >
-      <BenchHead
-        clutchCode={props.clutchCode}
-        scientificName={props.scientificName}
-        connection={props.connection}
-        waitingCount={props.waitingCount}
-        maySleep={wake === 'may-sleep'}
-      />
+      <div>
+        <BenchHead
+          clutchCode={props.clutchCode}
+          scientificName={props.scientificName}
+          connection={props.connection}
+          waitingCount={props.waitingCount}
+          maySleep={wake === 'may-sleep'}
+          needsConnection={props.needsConnection}
+        />
+        {props.notice}
+      </div>
       <KindChoice
         kinds={props.containerKinds}
         chosenId={props.containerKindId}

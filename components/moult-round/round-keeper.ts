@@ -144,8 +144,11 @@ export class RoundKeeper {
   }
 }
 
+/** Where rounds stand in a device's own storage: under this word, the workspace and the person. */
+export const ROUND_KEY = 'moult-round '
+
 /** Damaged is a text that is no whole round: cut off by a full disk, or of a build that kept it otherwise. */
-function readRound(text: string): DeviceRound | 'damaged' {
+export function readRound(text: string): DeviceRound | 'damaged' {
   try {
     const found: unknown = JSON.parse(text)
     return isRound(found) ? found : 'damaged'

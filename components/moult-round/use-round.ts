@@ -6,7 +6,7 @@ import { recordClutchObservationAction } from '@/lib/features/clutch-observation
 import { recordRoundShelfAction } from '@/lib/features/moult/actions'
 import type { ActionResult } from '@/lib/platform/action-result'
 import type { Sending } from './device-round'
-import { type Kept, NOTHING_KEPT, RoundKeeper, type RoundStore } from './round-keeper'
+import { type Kept, NOTHING_KEPT, ROUND_KEY, RoundKeeper, type RoundStore } from './round-keeper'
 
 type Whose = { workspace: string; workspaceId: string; personId: string }
 
@@ -21,7 +21,7 @@ export function useRound(whose: Whose): { keeper: RoundKeeper; kept: Kept } {
 }
 
 function storeOf({ workspaceId, personId }: Whose): RoundStore {
-  const key = `moult-round ${workspaceId} ${personId}`
+  const key = `${ROUND_KEY}${workspaceId} ${personId}`
   const keep = (under: string, text: string | null) =>
     text === null ? localStorage.removeItem(under) : localStorage.setItem(under, text)
   return {

@@ -2,31 +2,31 @@
 
 import { signOut } from 'next-auth/react'
 import { useState } from 'react'
-import { countUnsent, forgetSent } from '../bench/queue/leaving'
+import { forgetSent } from '../bench/queue/leaving'
 import { Button } from '../ui/button'
-import { buttonStyle } from '../ui/button-style'
 import { Dialog } from '../ui/dialog'
 import { showToast } from '../ui/toast'
+import { sayUnsent } from './unsent'
 
 /**
  * Ends the session on this device, on the server too, and leaves nothing of the page behind. What was counted at the
- * bench and not sent is said first, since only the same person can send it.
+ * bench or on a round and not sent is said first, since only the same person can send it.
  */
 export function SignOut() {
   const [isSending, setSending] = useState(false)
-  const [unsent, setUnsent] = useState(0)
+  const [unsent, setUnsent] = useState<string | null>(null)
 
   async function leave() {
     if (isSending) return
     setSending(true)
-    const left = await countUnsent()
+    const left = await sayUnsent()
     setUnsent(left)
-    if (left === 0) await endSession()
+    if (left === null) await endSession()
     setSending(false)
   }
 
   async function endSession() {
-    setUnsent(0)
+    setUnsent(null)
     try {
       await signOut({ redirect: false })
       await forgetSent()
@@ -42,20 +42,18 @@ export function SignOut() {
         {isSending ? 'Signing out …' : 'Sign out'}
       </Button>
       <Dialog
-        isOpen={unsent > 0}
-        onOpenChange={(isOpen) => !isOpen && setUnsent(0)}
-        title={
-          unsent === 1 ? '1 entry at the bench is not sent' : `${unsent} entries at the bench are not sent`
-        }
+        isOpen={unsent !== null}
+        onOpenChange={(isOpen) => !isOpen && setUnsent(null)}
+        title={unsent ?? ''}
       >
         <p>
           They stay on this device and are sent when whoever tapped them signs in here again. Until then the
           service does not know of them.
         </p>
         <div className="mt-5 flex flex-wrap gap-3">
-          <a href="/bench" className={buttonStyle({ kind: 'filled' })}>
-            To the bench
-          </a>
+          <Button kind="filled" onClick={() => setUnsent(null)}>
+            Stay signed in
+          </Button>
           <Button kind="quiet" onClick={endSession}>
             Sign out all the same
           </Button>

@@ -21,7 +21,7 @@ const OTHER_ROUTES = [
   '/api/bench',
   '/api/bench/runs/[run]',
   '/api/bench/runs/[run]/standing',
-  '/bench/worker.js',
+  '/bench/worker.mjs',
   '/api/health',
   '/api/v1/openapi.json',
   '/icon.svg',
@@ -290,7 +290,7 @@ describe('routes that answer before anybody is known', () => {
       pages.push(bare(text).length)
     }
     expect(new Set(pages).size).toBe(1)
-    const worker = await ask(at('/bench/worker.js'), callers.nobody)
+    const worker = await ask(at('/bench/worker.mjs'), callers.nobody)
     expect(worker.status).toBe(200)
     expect(worker.text).not.toContain('__BUILD__')
   })

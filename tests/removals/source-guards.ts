@@ -137,5 +137,10 @@ export const BUILT_GUARDS: Removal[] = [
     'on m.workspace_id = a.workspace_id and m.person_id = s.person_id and m.ended_at is null',
     'on m.workspace_id = a.workspace_id',
   ]),
+  take('the permission to fetch a run onto a device', MATRIX, [
+    'lib/features/bench/loaders.ts',
+    `if (!isAllowed(scope.role, 'clutch:write'))`,
+    'if (!scope.role)',
+  ]),
   take('the refusal of foreign pages', MATRIX, ['proxy.ts', 'isForeign(asked)', 'false']),
 ].map((removal) => ({ ...removal, isBuilt: true }))

@@ -7,9 +7,10 @@ import type { BenchTap } from '@/lib/domain/separation/bench-run'
 import { BenchTrouble } from './bench-trouble'
 import { RunEnd } from './run-end'
 import { labelOf, type OpenRun, useBenchRun } from './use-bench-run'
+import type { PageCopy } from './use-page-copy'
 
 /** The bench of one run: counts at once, whatever the connection does. */
-export function BenchRun(open: OpenRun) {
+export function BenchRun(open: OpenRun & { copy: PageCopy }) {
   const { kept, state } = open
   const bench = useBenchRun(open)
   const isFinished = kept.run.isFinished || bench.entries.some(({ tap }) => tap.kind === 'finish')
@@ -19,26 +20,25 @@ export function BenchRun(open: OpenRun) {
   if (isEnding)
     return <RunEnd open={open} bench={bench} onGoOn={() => setEnding(false)} isFinished={isFinished} />
   return (
-    <>
-      <Bench
-        clutchCode={kept.clutch.label}
-        scientificName={kept.clutch.scientificName}
-        counts={{ ...standing, planned: kept.run.planned }}
-        nextLabel={labelOf(kept, standing.nextNumber)}
-        containerKinds={kept.kinds}
-        containerKindId={bench.kindId}
-        onChooseKind={bench.setKindId}
-        lastEntry={standing.last && sayTap(kept, standing.last)}
-        onTap={bench.cup}
-        onDead={bench.dead}
-        onEscaped={bench.escaped}
-        onUndo={bench.undo}
-        onFinish={() => setEnding(true)}
-        connection={state.connection}
-        waitingCount={waiting.length}
-      />
-      <BenchTrouble open={open} bench={bench} />
-    </>
+    <Bench
+      clutchCode={kept.clutch.label}
+      scientificName={kept.clutch.scientificName}
+      counts={{ ...standing, planned: kept.run.planned }}
+      nextLabel={labelOf(kept, standing.nextNumber)}
+      containerKinds={kept.kinds}
+      containerKindId={bench.kindId}
+      onChooseKind={bench.setKindId}
+      lastEntry={standing.last && sayTap(kept, standing.last)}
+      onTap={bench.cup}
+      onDead={bench.dead}
+      onEscaped={bench.escaped}
+      onUndo={bench.undo}
+      onFinish={() => setEnding(true)}
+      connection={state.connection}
+      waitingCount={waiting.length}
+      needsConnection={open.copy === 'plain-http'}
+      notice={<BenchTrouble open={open} bench={bench} />}
+    />
   )
 }
 

@@ -27,18 +27,23 @@ export function BenchScreen({ isBuilt }: { isBuilt: boolean }) {
   return (
     <>
       {address === null ? (
-        <KeptRuns state={state} copy={copy} onSignIn={() => device.setLater(false)} />
+        <KeptRuns state={state} copy={copy} onSignIn={() => device.setSigningIn(true)} />
       ) : own ? (
-        <BenchRun key={`${own.run.id} ${own.person.id}`} kept={own} device={device} state={state} />
+        <BenchRun
+          key={`${own.run.id} ${own.person.id}`}
+          kept={own}
+          device={device}
+          state={state}
+          copy={copy}
+        />
       ) : (
         <OpeningRun key={who?.person.id} device={device} state={state} address={address} />
       )}
       <SignInAgain
-        key={String(state.isSignedOut)}
-        isOpen={state.isSignedOut && !state.isLater}
+        isOpen={state.isSigningIn}
         email={who?.person.email}
         onSignedIn={() => void device.signedIn()}
-        onGiveUp={() => device.setLater(true)}
+        onGiveUp={() => device.setSigningIn(false)}
       />
     </>
   )

@@ -11,49 +11,49 @@ import type { OpenRun, RunAtBench } from './use-bench-run'
 
 type Props = { open: OpenRun; bench: RunAtBench }
 
-/** What the keeper has to decide, above the bench. Nothing is thrown away without being asked. */
+/** What the keeper has to decide, at the head of the bench. Nothing is thrown away without being asked. */
 export function BenchTrouble({ open, bench }: Props) {
   const { state, device, kept } = open
   const { refused, waiting } = bench
   const isElsewhere = waiting.some((entry) => state.who !== null && ownership(entry, state.who) !== 'own')
   if (refused)
     return (
-      <Above>
+      <AtHead>
         <Refused entry={refused} open={open} bench={bench} />
-      </Above>
+      </AtHead>
     )
   if (isElsewhere)
     return (
-      <Above>
+      <AtHead>
         <KeptForOthers state={state} />
-      </Above>
+      </AtHead>
     )
-  if (state.isSignedOut && state.isLater)
+  if (state.isSignedOut)
     return (
-      <Above>
+      <AtHead>
         <Notice
           state="due"
           what="Signed out. Go on counting."
           why={`${sayWaiting(waiting.length)} ${kept.person.name} signs in to send it.`}
-          next={<Button onClick={() => device.setLater(false)}>Sign in</Button>}
+          next={<Button onClick={() => device.setSigningIn(true)}>Sign in</Button>}
         />
-      </Above>
+      </AtHead>
     )
   if (!state.isLasting)
     return (
-      <Above>
+      <AtHead>
         <Notice
           state="due"
           what="This browser keeps nothing on the device."
           why="Leave the page open until everything has been sent."
         />
-      </Above>
+      </AtHead>
     )
   return null
 }
 
-function Above({ children }: { children: ReactNode }) {
-  return <div className="fixed inset-x-0 top-0 z-50 mx-auto max-w-xl p-3">{children}</div>
+function AtHead({ children }: { children: ReactNode }) {
+  return <div className="mt-2 max-w-xl">{children}</div>
 }
 
 function sayWaiting(count: number): string {

@@ -18,7 +18,13 @@ export function KeptRuns({ state, copy, onSignIn }: Props) {
   const { runs, who, isSignedOut } = state
   const own = runs.filter(({ person }) => who === null || person.id === who.person.id)
   return (
-    <PlainFrame>
+    <PlainFrame
+      aside={
+        <a href="/" className="target inline-flex items-center text-small underline">
+          To the workspaces
+        </a>
+      }
+    >
       <h1>Bench</h1>
       <p className="mt-1 mb-6 text-small text-soft">
         {who && !isSignedOut ? `Counting as ${who.person.name}. ` : ''}

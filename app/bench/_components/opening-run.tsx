@@ -30,7 +30,7 @@ export function OpeningRun({ device, state, address }: Props) {
           <Notice
             state="due"
             what="Nobody is signed in on this device."
-            next={<Button onClick={() => device.setLater(false)}>Sign in</Button>}
+            next={<Button onClick={() => device.setSigningIn(true)}>Sign in</Button>}
           />
         ) : trouble ? (
           <Notice

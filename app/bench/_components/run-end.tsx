@@ -4,6 +4,7 @@ import { useEffect, useRef } from 'react'
 import { BenchEnd } from '@/components/bench/bench-end'
 import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
+import { LatinName } from '@/components/ui/latin-name'
 import { listStaying } from '@/lib/domain/separation/staying'
 import { BenchTrouble } from './bench-trouble'
 import { HangingCount } from './hanging-count'
@@ -28,7 +29,9 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
   const mayPrint = standing.housed > 0 && waiting.length === 0
   return (
     <main className="mx-auto max-w-[44rem] px-4 py-6">
-      <h1 className="mb-4">{kept.clutch.label}</h1>
+      <h1 className="mb-4">
+        {kept.clutch.label} <LatinName name={kept.clutch.scientificName} />
+      </h1>
       <BenchTrouble open={open} bench={bench} />
       <BenchEnd
         housed={standing.housed}

@@ -1,7 +1,7 @@
 import type { BenchWho } from '@/lib/features/bench/schema'
 import type { Connection } from '../bench-head'
 import { type Asked, askRun, askStanding, askWho } from './ask'
-import { type Entry, inOrder, type KeptRun } from './entry'
+import { type Entry, inOrder, isUnsent, type KeptRun } from './entry'
 import { isNotJudged, listSendable, sendOperations, settleEntries } from './send'
 import { type Change, type DeviceStore, type Kept, openDeviceStore } from './store'
 
@@ -12,8 +12,8 @@ export type DeviceState = {
   /** Who is signed in, or was when the service was last asked. */
   who: BenchWho | null
   isSignedOut: boolean
-  /** Signed out, and to be left alone with it until later: counting goes on. */
-  isLater: boolean
+  /** Somebody wants to sign in now. Nobody is asked by surprise: counting goes on without. */
+  isSigningIn: boolean
   connection: Connection
   /** False where the browser keeps nothing: then the page must stay open until all is sent. */
   isLasting: boolean
@@ -24,7 +24,7 @@ export const NOTHING_READ: DeviceState = {
   runs: [],
   who: null,
   isSignedOut: false,
-  isLater: false,
+  isSigningIn: false,
   connection: 'online',
   isLasting: true,
 }
@@ -65,11 +65,13 @@ export class BenchDevice {
   readonly start = (): (() => void) => {
     const wake = () => void this.flush()
     window.addEventListener('online', wake)
+    document.addEventListener('visibilitychange', wake)
     this.#pages = new BroadcastChannel('bench')
     this.#pages.onmessage = () => void this.#refresh()
     void this.#open().then(wake)
     return () => {
       window.removeEventListener('online', wake)
+      document.removeEventListener('visibilitychange', wake)
       this.#pages?.close()
       this.#pages = undefined
       clearTimeout(this.#timer)
@@ -105,13 +107,12 @@ export class BenchDevice {
   /** Somebody has signed in on top of the page: perhaps who was here before, perhaps somebody else. */
   async signedIn(): Promise<void> {
     this.#isWhoKnown = false
-    this.#set({ isSignedOut: false })
+    this.#set({ isSignedOut: false, isSigningIn: false })
     await this.flush()
   }
 
-  /** The keeper signs in later, or does so now after all. */
-  setLater(isLater: boolean): void {
-    this.#set({ isLater })
+  setSigningIn(isSigningIn: boolean): void {
+    this.#set({ isSigningIn })
   }
 
   /** Sends whatever can be sent, and again later where it could not. */
@@ -125,11 +126,7 @@ export class BenchDevice {
     if (outcome === 'again') return this.#retryLater()
     this.#failures = 0
     const isSignedOut = outcome === 'signed-out'
-    this.#set({
-      isSignedOut,
-      isLater: isSignedOut && this.#state.isLater,
-      connection: isSignedOut ? 'offline' : 'online',
-    })
+    this.#set({ isSignedOut, connection: isSignedOut ? 'offline' : 'online' })
     // Tapped in the moment between the last answer and here.
     if (outcome !== 'signed-out' && this.#listSendable().length > 0) await this.flush()
   }
@@ -141,9 +138,10 @@ export class BenchDevice {
       await this.#refresh()
       const kept = this.#state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
       if (!kept) return
-      const arrived = (this.#state.entries ?? []).filter(
-        (entry) => entry.run === run.id && entry.state === 'sent' && !entry.tap.isIncluded,
-      )
+      const own = (this.#state.entries ?? []).filter((entry) => entry.run === run.id)
+      // An entry whose answer was lost may have arrived: it would count twice until it is sent again.
+      if (own.some(isUnsent)) return
+      const arrived = own.filter(({ tap }) => !tap.isIncluded)
       const asked = await askStanding({
         workspaceId: kept.workspace.id,
         run: run.id,
@@ -178,6 +176,8 @@ export class BenchDevice {
 
   async #sendAll(): Promise<Sent> {
     await this.#refresh()
+    // Somebody may have signed in on another page of this device.
+    if (this.#state.isSignedOut) this.#isWhoKnown = false
     let sent: Sent = 'nothing'
     for (;;) {
       const met = await this.#learnWho()

@@ -101,14 +101,17 @@ export async function countRunEntries(
   return rows[0] ?? { housed: 0, dead: 0, escaped: 0 }
 }
 
-/** The newest ledger entry of a clutch: whoever knows it knows how the clutch stands. */
+/**
+ * The newest ledger entry of a clutch, which begins with one: whoever knows it knows how the clutch stands.
+ * @throws AppError not-found
+ */
 export async function loadNewestEntry(tx: Tx, workspaceId: WorkspaceId, clutchId: string): Promise<string> {
   const newest = await tx.headCountEntry.findFirst({
     where: { workspaceId, clutchId },
     orderBy: { id: 'desc' },
     select: { id: true },
   })
-  invariant(newest, 'a clutch begins with an entry')
+  if (!newest) throw refuseUnknown('clutch')
   return newest.id
 }
 
