@@ -22,11 +22,13 @@ afterAll(async () => {
 const open = (page: Page, clutch: string) =>
   openBench(page, { address: server.address, person: demoSignIn('mara'), clutch })
 
-async function headCountOf(page: Page, clutch: string): Promise<string> {
-  await page.goto(`${server.address}/w/larch-lane-mantids/clutches`)
-  await page.getByRole('link', { name: clutch, exact: true }).click()
-  await page.getByRole('heading', { level: 1 }).waitFor()
-  return page.getByRole('main').innerText()
+/** What the service has of the run that is open, in its own words. */
+async function recorded(page: Page): Promise<{ housed: number; dead: number; together: number }> {
+  const [workspace, run] = new URL(page.url()).hash.slice(1).split('/')
+  const said = await page.request.get(
+    `${server.address}/api/bench/runs/${run}/standing?workspace=${workspace}`,
+  )
+  return (await said.json()).standing
 }
 
 describe('the bench without a connection', () => {
@@ -59,7 +61,7 @@ describe('the bench without a connection', () => {
     expect(await countOnScreen(again)).toBe(5)
     await context.setOffline(false)
     await again.getByText('All sent').waitFor({ timeout: 40_000 })
-    expect(await headCountOf(again, 'C-9')).toMatch(/5 in cups of their own/)
+    expect(await recorded(again)).toMatchObject({ housed: 5 })
     await context.close()
   })
 
@@ -104,8 +106,20 @@ describe('the bench without a connection', () => {
     server = await startServer(demo.database, { PORT: port })
     await page.getByText('All sent').waitFor({ timeout: 60_000 })
     await page.getByText(`${before - 7} still together`).waitFor()
+    expect(await recorded(page)).toMatchObject({ housed: 7, together: before - 7 })
     expect(await countOnScreen(page)).toBe(7)
     await context.close()
+  })
+})
+
+describe('the bench over plain http', () => {
+  test('says that it does not open without a connection', async () => {
+    const plain = await openBrowser({ host: 'shelf.test' })
+    const { page } = await openDevice(plain, { viewport: PHONE })
+    await page.goto(server.address.replace('127.0.0.1', 'shelf.test').concat('/bench'))
+    await page.getByText(/Over plain http this page cannot open without a connection/).waitFor()
+    await expectSoundPage(page, 'the bench over plain http')
+    await plain.close()
   })
 })
 
@@ -117,10 +131,8 @@ describe('whose taps they are', () => {
     await page.getByText('All sent').waitFor()
     await signOutElsewhere(context)
     await tap(page, 1)
-    await page.getByRole('dialog').waitFor()
-    await page.getByRole('button', { name: 'Not now' }).click()
-    await page.waitForTimeout(320)
     await page.getByText('Signed out. Go on counting.').waitFor()
+    await expectSoundPage(page, 'the bench, signed out')
     expect(await countOnScreen(page)).toBe(2)
     await page.getByRole('button', { name: 'Sign in', exact: true }).click()
     await page.getByLabel('Password').fill(demoSignIn('mara').password)

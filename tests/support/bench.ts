@@ -11,7 +11,7 @@ export async function startRun(page: Page, address: string, run: { clutch: strin
   await page.getByRole('link', { name: 'Open the bench' }).click()
   await page.getByLabel('How many this time').fill(String(run.planned))
   await page.getByRole('button', { name: 'To the bench' }).click()
-  await page.getByText('One in a cup').waitFor()
+  await page.getByText('One in a cup').waitFor({ timeout: 60_000 })
 }
 
 export async function openBench(

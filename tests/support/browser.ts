@@ -16,11 +16,23 @@ const FLAGS = [
 export const PHONE = { width: 360, height: 740 }
 export const DESK = { width: 1280, height: 900 }
 
-export function openBrowser(): Promise<Browser> {
+/**
+ * `camera`: a moving picture (.y4m) that its camera shows instead of a room. `host`: a name that leads to this machine
+ * and that, unlike its own address, is nothing a browser trusts without https.
+ */
+export function openBrowser({ camera, host }: { camera?: string; host?: string } = {}): Promise<Browser> {
   const executablePath = process.env.TEST_CHROMIUM
   if (!executablePath)
     throw new Error('TEST_CHROMIUM is not set: browser tests are run by npm test -- tests/browser')
-  return chromium.launch({ executablePath, args: FLAGS })
+  const seen = camera
+    ? [
+        '--use-fake-device-for-media-stream',
+        '--use-fake-ui-for-media-stream',
+        `--use-file-for-fake-video-capture=${camera}`,
+      ]
+    : []
+  const named = host ? [`--host-resolver-rules=MAP ${host} 127.0.0.1`] : []
+  return chromium.launch({ executablePath, args: [...FLAGS, ...seen, ...named] })
 }
 
 export type Visit = { context: BrowserContext; page: Page; complaints: string[] }
