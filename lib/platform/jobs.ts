@@ -28,6 +28,19 @@ export function readZoneJob(payload: unknown): ZoneJob {
   return zoneJob.parse(payload)
 }
 
+const foodPlanJob = z.strictObject({ workspaceId: z.uuid(), planId: z.uuid() })
+export type FoodPlanJob = z.output<typeof foodPlanJob>
+
+/** Asks for live food to be planned once this transaction is committed. */
+export async function enqueueFoodPlan(tx: Tx, workspaceId: WorkspaceId, planId: string): Promise<void> {
+  const payload = JSON.stringify(foodPlanJob.parse({ workspaceId, planId }))
+  await tx.$executeRaw`select app.enqueue('plan-food', ${payload}::jsonb)`
+}
+
+export function readFoodPlanJob(payload: unknown): FoodPlanJob {
+  return foodPlanJob.parse(payload)
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

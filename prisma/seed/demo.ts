@@ -10,7 +10,7 @@ import { writeBreeder } from './breeder'
 import { writeClimate } from './climate'
 import { writeLiveFood } from './live-food'
 import { writeRounds } from './round'
-import { writeRows } from './rows'
+import { writeFoodRows, writeRows } from './rows'
 import {
   CONTAINER_KINDS,
   DEMO_PASSWORD,
@@ -217,7 +217,9 @@ async function close(book: Workbook): Promise<void> {
     culture: book.rows.culture.length,
   }
   book.rows.counter.push(...Object.entries(series).map(([name, value]) => ({ workspaceId, name, value })))
-  await inTransaction({ workspaceId, personId: null, apiTokenId: null }, (tx) => writeRows(tx, book.rows))
+  const system = { workspaceId, personId: null, apiTokenId: null }
+  await inTransaction(system, (tx) => writeRows(tx, book.rows))
+  await inTransaction(system, (tx) => writeFoodRows(tx, book.rows))
   await learn(book)
 }
 

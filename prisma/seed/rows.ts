@@ -121,6 +121,11 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.feeding.createMany({ data: rows.feeding })
   await tx.sale.createMany({ data: rows.sale })
   await tx.saleLine.createMany({ data: rows.saleLine })
+  await tx.counter.createMany({ data: rows.counter })
+}
+
+/** The year on the fly shelf, which names zones and people: after everything else, in a transaction of its own. */
+export async function writeFoodRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.preyLine.createMany({ data: rows.preyLine })
   await tx.preyLineVersion.createMany({ data: rows.preyLineVersion })
   await tx.culture.createMany({ data: rows.culture })
@@ -129,7 +134,6 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.otherMouth.createMany({ data: rows.otherMouth })
   await tx.foodLimits.createMany({ data: rows.foodLimits })
   await tx.foodClosedDay.createMany({ data: rows.foodClosedDay })
-  await tx.counter.createMany({ data: rows.counter })
 }
 
 /** Thousands of them: as one text that the database takes apart, since to bind each figure would take seconds. */

@@ -8,6 +8,7 @@ import { Task, TaskList } from '@/components/ui/task-list'
 import { writeLongDay } from '@/lib/domain/calendar/wording'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
 import { type DaySheetPage, type DayZone, loadDaySheet } from '@/lib/features/day-sheet/loaders'
+import { FoodTaskDone } from './_components/food-task-done'
 import { PrintButton } from './_components/print-button'
 import { RestingAnimals } from './_components/resting-animals'
 
@@ -78,8 +79,18 @@ function TaskAction({ task, workspace, isFirst, page }: ActionProps): ReactNode 
   const base = `/w/${workspace}`
   const { subject, kind, state } = task
   const look = isFirst && state !== 'fine' && state !== 'leave-alone' ? 'hand' : 'plain'
-  if (subject.type === 'individuals')
-    return <LinkButton href={kind === 'leave-alone' ? '#alone' : '#skins'}>See which</LinkButton>
+  if ('ids' in subject) return <LinkButton href={whichOf(task, base)}>See which</LinkButton>
+  if (subject.type === 'prey-line')
+    return page.permissions.includes('live-food:write') ? (
+      <FoodTaskDone
+        workspace={workspace}
+        task={{ kind: kind === 'order-prey' ? 'order' : 'start', line: subject.id, count: subject.count }}
+        today={page.today}
+        look={look}
+      />
+    ) : (
+      <LinkButton href={`${base}/live-food/plan`}>See the plan</LinkButton>
+    )
   if (subject.type === 'incident')
     return (
       <LinkButton href={`${base}/incidents/${subject.id}`} kind={look}>
@@ -99,6 +110,11 @@ function TaskAction({ task, workspace, isFirst, page }: ActionProps): ReactNode 
   ) : (
     <LinkButton href={`${base}/clutches/${subject.id}`}>Look at it</LinkButton>
   )
+}
+
+function whichOf({ kind }: DayTask, base: string): string {
+  if (kind === 'discard-cultures') return `${base}/live-food/cultures`
+  return kind === 'leave-alone' ? '#alone' : '#skins'
 }
 
 function NothingToDo({ workspace, page }: { workspace: string; page: DaySheetPage }) {

@@ -19,13 +19,17 @@ export type DayTask = {
     | 'doubtful-egg-case'
     | 'leave-alone'
     | 'overdue-moult'
+    | 'start-cultures'
+    | 'order-prey'
+    | 'discard-cultures'
   state: 'late' | 'due' | 'leave-alone' | 'fine'
   title: string
   scientificName: string | null
   why: string
   subject:
     | { type: 'clutch' | 'egg-case' | 'incident'; id: string; label: string }
-    | { type: 'individuals'; ids: string[] }
+    | { type: 'individuals' | 'cultures'; ids: string[] }
+    | { type: 'prey-line'; id: string; count: number }
   costPerDay: number
 }
 
@@ -214,7 +218,10 @@ const KIND_ORDER: Record<DayTask['kind'], number> = {
   hatch: 1,
   'leave-alone': 2,
   'doubtful-egg-case': 3,
-  'overdue-moult': 4,
+  'start-cultures': 4,
+  'order-prey': 5,
+  'discard-cultures': 6,
+  'overdue-moult': 7,
 }
 
 /** Most irreversible first: late before due, and among equals what costs most by tomorrow. */

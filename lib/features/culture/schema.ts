@@ -41,7 +41,7 @@ export type NewCulture = z.output<typeof newCultureSchema>
 /** The screen asks where the starters come from as one choice: a jar, `bought`, or nothing said. */
 export const cultureFormSchema = z.strictObject({
   ...CULTURE_FIELDS,
-  zone: z.uuid('Choose a zone.'),
+  zone: z.uuid('Choose a zone.').optional(),
   starters: z.union([z.literal(''), z.literal('bought'), z.uuid()]).default(''),
 })
 export type CultureForm = z.output<typeof cultureFormSchema>

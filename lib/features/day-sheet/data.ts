@@ -13,6 +13,7 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { sayIncident, saySpan } from '@/lib/domain/zone/incident-words'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
+import { loadFoodTasks } from '@/lib/features/food-plan/data'
 import { type IncidentRow, listPressing } from '@/lib/features/incident/data'
 import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
@@ -43,6 +44,8 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const ground = await loadClutchGround(tx, workspace, { asOf, animals })
   const freeCups = await countFreeCups(tx, workspaceId)
   // What a zone is like now says nothing about another day.
+  const isToday = asOf === undefined || asOf === workspace.today
+  const foodTasks = isToday ? await loadFoodTasks(tx, workspace) : []
   const incidents = asOf === undefined || asOf === workspace.today ? await listPressing(tx, workspaceId) : []
   const naming = instarNamingOf(workspace)
   const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
@@ -50,6 +53,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const outlooks = animals.flatMap((animal) => outlookOn(animal, workspace, ground))
   const tasks = [
     ...incidents.map((incident) => taskOfIncident(incident, workspace)),
+    ...foodTasks,
     ...clutches.flatMap((row) =>
       separationTask(
         {

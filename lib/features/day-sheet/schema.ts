@@ -13,6 +13,9 @@ const taskAnswer = z
       'doubtful-egg-case',
       'leave-alone',
       'overdue-moult',
+      'start-cultures',
+      'order-prey',
+      'discard-cultures',
     ]),
     state: z.enum(['late', 'due', 'leave-alone', 'fine']),
     title: z.string(),
@@ -22,6 +25,11 @@ const taskAnswer = z
     eggCase: z.string().nullable(),
     incident: z.string().nullable(),
     individuals: z.array(z.string()),
+    cultures: z.array(z.string()),
+    prey: z
+      .strictObject({ line: z.string(), count: z.number().int() })
+      .nullable()
+      .meta({ description: 'jars to start, or packs to order' }),
     /** animals that waiting until tomorrow is expected to cost */
     costPerDay: z.number(),
   })

@@ -6,6 +6,7 @@ import { type CutOff, listCutOffs } from '@/lib/domain/food-demand/cut-off'
 import { type FoodDemand, foodDemand } from '@/lib/domain/food-demand/demand'
 import { type LineOutlook, outlookByLine, type SupplyGround } from '@/lib/domain/food-demand/outlook'
 import { demandByWeek } from '@/lib/domain/food-demand/weekly'
+import { leftOver } from '@/lib/domain/food-plan/open-task'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { type CultureRow, listRecentCultures, workOutJars } from '@/lib/features/culture/data'
 import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/data'
@@ -134,6 +135,35 @@ function cutOffsOf({ foodRoom, lines }: DemandGround, today: PlainDate): CutOff[
   return listCutOffs(lines, { supplier: daysOf('supplier'), room: daysOf('room') }, today)
 }
 
+/** What the plan still asks for from today on, as it will arrive. */
+function plannedOf(
+  { planned, orders }: DemandGround['foodRoom'],
+  { jars, today, lines }: { jars: readonly CultureRow[]; today: PlainDate; lines: DemandGround['lines'] },
+): SupplyGround['planned'] {
+  if (!planned?.weeks) return []
+  const { madeOn, weeks } = planned
+  const started = jars.filter(({ startedOn }) => startedOn >= madeOn)
+  const starts = leftOver(
+    weeks.flatMap((week) => week.starts),
+    started.map(({ line, startedOn }) => ({ line, on: startedOn, count: 1 })),
+  )
+  const packs = leftOver(
+    weeks.flatMap(({ purchases }) =>
+      purchases.map(({ line, packs: count, arrivesOn }) => ({ line, count, on: arrivesOn })),
+    ),
+    orders
+      .filter(({ orderedOn }) => orderedOn >= madeOn)
+      .map(({ line, packs: count, dueOn }) => ({ line, count, on: dueOn })),
+  )
+  const sizeOf = (id: string) => {
+    const supply = lines.find((line) => line.id === id)?.supply
+    return supply && supply.kind !== 'culture' ? supply.packSize.value : 0
+  }
+  return [...starts, ...packs.map((pack) => ({ ...pack, count: pack.count * sizeOf(pack.line) }))].filter(
+    ({ on }) => on >= today,
+  )
+}
+
 function supplyGround(
   { lines, foodRoom }: DemandGround,
   shelf: Shelf,
@@ -165,7 +195,7 @@ function supplyGround(
         ({ line, on }) =>
           on >= today || lines.some(({ id, supply }) => id === line && supply.kind === 'pupae'),
       ),
-    planned: [],
+    planned: plannedOf(foodRoom, { jars, today, lines }),
     temperatureOf: (line) => roomOf(line).temperatureC,
     meanOf: (line) => roomOf(line).learned?.mean ?? usual.get(line) ?? 0,
   }

@@ -141,13 +141,43 @@ export const newFoodPlanSchema = z
       .max(0.999, '0.999 at most.')
       .optional()
       .meta({ description: 'chance per class and week that nobody goes short; 0.95 unless given' }),
-    case: postedCaseSchema,
+    shelfPlaces: z.number().int().min(0).max(5000).optional().meta({
+      description: 'of the workspace’s own records; for a case, see its limits',
+    }),
+    startDays: weekdays.optional().meta({ description: 'weekdays on which jars are started, 1 for Monday' }),
+    case: postedCaseSchema
+      .optional()
+      .meta({ description: 'planned instead of the workspace’s records, and nothing else' }),
   })
   .superRefine((plan, context) => {
-    for (const { path, message } of checkFoodCase(readPostedCase(plan)))
+    const { case: posted } = plan
+    if (!posted) return
+    for (const { path, message } of checkFoodCase(readPostedCase({ ...plan, case: posted })))
       context.addIssue({ code: 'custom', path: ['case', ...path.split('.')], message })
   })
 export type NewFoodPlan = z.output<typeof newFoodPlanSchema>
+
+/** What the screen asks for: the plan of the room as it is, or with one thing otherwise. */
+export const askFoodPlanSchema = z.strictObject({
+  weeks: z.number().int().min(1).max(MOST_WEEKS),
+  shelfPlaces: z
+    .number('Enter a number.')
+    .int('Enter a whole number.')
+    .min(0, 'Not below nothing.')
+    .max(5000, 'At most 5000.')
+    .optional(),
+  servicePercent: z
+    .number('Enter a percentage.')
+    .min(50, 'At least 50 %.')
+    .max(99.9, 'At most 99.9 %.')
+    .optional(),
+  hatch: z
+    .string()
+    .max(60)
+    .regex(/^$|^(less|more):.+$/, 'Choose one.')
+    .default(''),
+})
+export type AskFoodPlan = z.output<typeof askFoodPlanSchema>
 
 type PostedPlan = {
   case: z.output<typeof postedCaseSchema>
@@ -210,7 +240,7 @@ export const foodPlanApi = {
     method: 'post',
     path: '/food-plans',
     tag: 'Live food',
-    summary: 'What live food to start and buy week by week, for a posted case',
+    summary: 'What live food to start and buy week by week, of the workspace or of a posted case',
     permission: 'clutch:read',
     body: newFoodPlanSchema,
     answer: foodPlanAnswer,

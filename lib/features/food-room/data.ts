@@ -1,4 +1,5 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
+import type { FoodPlanWeek } from '@/lib/domain/food-plan/plan-week'
 import type { PreyLine } from '@/lib/domain/prey/line'
 import { lineOfWords, type StockEntry, stockOfLine } from '@/lib/domain/prey/stock'
 import type { Tx } from '@/lib/platform/db'
@@ -33,6 +34,8 @@ export type FoodLimitsRow = {
   version: number
 }
 export type ClosedDayRow = { side: 'room' | 'supplier'; on: PlainDate; note: string }
+/** What the plan in force asks for, by week. */
+export type PlannedFood = { madeOn: PlainDate; weeks: Pick<FoodPlanWeek, 'starts' | 'purchases'>[] }
 export type FoodRoom = {
   orders: PreyOrderRow[]
   entries: (StockEntry & { line: string })[]
@@ -40,6 +43,7 @@ export type FoodRoom = {
   mouths: MouthRow[]
   limits: FoodLimitsRow
   closedDays: ClosedDayRow[]
+  planned: PlannedFood | null
 }
 
 /** Saturdays, until somebody says otherwise. */
@@ -93,7 +97,10 @@ export async function loadFoodRoom(
       'closedDays', (select coalesce(json_agg(json_build_object('side', c.side, 'on', c."on", 'note', c.note)
           order by c."on", c.side), '[]')
         from food_closed_day c where c.workspace_id = ${workspaceId}::uuid and c.closed
-          and c."on" >= ${today}::date - 7)) as told`
+          and c."on" >= ${today}::date - 7),
+      'planned', (select json_build_object('madeOn', p.created_at::date, 'weeks', p.answer->'weeks')
+        from food_plan p where p.workspace_id = ${workspaceId}::uuid and not p.is_trial and p.state = 'done'
+        order by p.id desc limit 1)) as told`
   const told = rows[0]?.told
   invariant(told, 'one row of one object')
   return { ...told, limits: told.limits ?? USUAL_LIMITS }

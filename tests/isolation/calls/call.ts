@@ -31,6 +31,7 @@ export type Ids = Record<
   | 'culture'
   | 'harvest'
   | 'otherMouth'
+  | 'foodPlan'
   | 'auditEntry'
   | 'workspace',
   string
@@ -70,6 +71,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   culture: ['culture', 'id'],
   harvest: ['harvest', 'id'],
   otherMouth: ['other_mouth', 'id'],
+  foodPlan: ['food_plan', 'id'],
   workspace: ['workspace', 'workspace_id'],
 }
 

@@ -8,6 +8,18 @@ import {
   updateCulture,
 } from '@/lib/features/culture/mutations'
 import { loadDemandGround } from '@/lib/features/food-demand/data'
+import {
+  loadFoodPlanGround,
+  loadFoodPlans,
+  loadFoodTasks,
+  requireFoodPlan,
+} from '@/lib/features/food-plan/data'
+import {
+  createFoodPlan,
+  recordFoodPlanAnswer,
+  recordFoodPlanBegun,
+  recordFoodPlanProgress,
+} from '@/lib/features/food-plan/mutations'
 import { loadFoodRoom } from '@/lib/features/food-room/data'
 import {
   archiveMouth,
@@ -37,6 +49,11 @@ export const FOOD_READS: Calls = {
     requirePreyLine(tx, workspace.workspaceId, id.preyLine),
   'food-room/data loadFoodRoom': (tx, { workspace }) =>
     loadFoodRoom(tx, workspace.workspaceId, { today: ON }),
+  'food-plan/data loadFoodPlanGround': (tx, { workspace }) => loadFoodPlanGround(tx, workspace, { weeks: 2 }),
+  'food-plan/data loadFoodPlans': (tx, { workspace }) => loadFoodPlans(tx, workspace),
+  'food-plan/data requireFoodPlan': (tx, { workspace }, id) =>
+    requireFoodPlan(tx, workspace.workspaceId, id.foodPlan),
+  'food-plan/data loadFoodTasks': (tx, { workspace }) => loadFoodTasks(tx, workspace),
   'food-demand/data loadDemandGround': (tx, { workspace }) => loadDemandGround(tx, workspace, { weeks: 2 }),
   'culture/data listCultures': (tx, { workspace }, id) =>
     listCultures(tx, workspace.workspaceId, { line: id.preyLine, state: 'standing' }),
@@ -47,6 +64,13 @@ export const FOOD_READS: Calls = {
 }
 
 export const FOOD_WRITES: Calls = {
+  'food-plan/mutations createFoodPlan': (tx, actor) => createFoodPlan(tx, actor, { weeks: 4, hatch: '' }),
+  'food-plan/mutations recordFoodPlanBegun': (tx, { workspace }, id) =>
+    recordFoodPlanBegun(tx, workspace.workspaceId, id.foodPlan),
+  'food-plan/mutations recordFoodPlanProgress': (tx, { workspace }, id) =>
+    recordFoodPlanProgress(tx, workspace.workspaceId, { id: id.foodPlan, progress: 0.5 }),
+  'food-plan/mutations recordFoodPlanAnswer': (tx, { workspace }, id) =>
+    recordFoodPlanAnswer(tx, workspace.workspaceId, { id: id.foodPlan, answer: null, failure: 'none' }),
   'food-room/mutations createMouth': (tx, { workspace }, id) =>
     createMouth(tx, workspace.workspaceId, {
       name: 'Frogs',

@@ -197,6 +197,7 @@ export const ACTIONS: Record<string, ActionRow> = {
     'prey/actions updatePreyOrderAction': (id) => ({ order: id.preyOrder, version: 1, as: 'arrived' }),
     'prey/actions recordPreyCountAction': (id) => ({ line: id.preyLine, on: ON, count: 30 }),
     'prey/actions recordPreyDepartureAction': (id) => ({ line: id.preyLine, on: ON, count: 3, how: 'sold' }),
+    'food-plan/actions createFoodPlanAction': () => ({ weeks: 4 }),
     'food-room/actions createMouthAction': (id) => ({
       name: 'Frogs',
       line: id.preyLine,

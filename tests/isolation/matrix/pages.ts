@@ -63,6 +63,7 @@ export const PAGES: Record<string, PageRow> = {
     'live-food:read',
     (id) => `/live-food/cultures/${id.culture}`,
   ),
+  '/w/[workspace]/live-food/plan': inside('live-food:read', () => '/live-food/plan'),
   '/w/[workspace]/live-food/prey': inside('live-food:read', () => '/live-food/prey'),
   '/w/[workspace]/live-food/prey/[line]': inside('live-food:read', (id) => `/live-food/prey/${id.preyLine}`),
   '/w/[workspace]/mails': inside('mail:read', () => '/mails'),

@@ -15,5 +15,7 @@ function present({ subject, ...task }: DayTask) {
     eggCase: subject.type === 'egg-case' ? subject.id : null,
     incident: subject.type === 'incident' ? subject.id : null,
     individuals: subject.type === 'individuals' ? subject.ids : [],
+    cultures: subject.type === 'cultures' ? subject.ids : [],
+    prey: subject.type === 'prey-line' ? { line: subject.id, count: subject.count } : null,
   }
 }

@@ -2,6 +2,7 @@ import Link from 'next/link'
 
 const PLACES = [
   { path: '', label: 'Needed and coming' },
+  { path: '/plan', label: 'Plan' },
   { path: '/cultures', label: 'Jars' },
   { path: '/prey', label: 'Prey lines' },
   { path: '/bounds', label: 'Others, days, limits' },

@@ -1,0 +1,198 @@
+import { addDays, daysBetween, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
+import { mainRoomOf } from '@/lib/domain/culture/room-shelf'
+import type { DayTask } from '@/lib/domain/day-sheet/task'
+import { foodDemand } from '@/lib/domain/food-demand/demand'
+import { type PlanWish, roomCase } from '@/lib/domain/food-demand/room-case'
+import type { FoodCase } from '@/lib/domain/food-plan/case'
+import { foodTasks } from '@/lib/domain/food-plan/open-task'
+import type { FoodPlan } from '@/lib/domain/food-plan/plan'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
+import type { PreyLine } from '@/lib/domain/prey/line'
+import { type CultureRow, listRecentCultures, workOutJars } from '@/lib/features/culture/data'
+import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/data'
+import { stockByLine } from '@/lib/features/food-room/data'
+import type { Tx } from '@/lib/platform/db'
+import { refuseField, refuseUnknown } from '@/lib/platform/errors'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
+
+/** What differs from the room as it is, and from which day for how many weeks. */
+export type PlanQuestion = PlanWish & {
+  from?: PlainDate
+  weeks: number
+  startWeekdays?: number[]
+}
+
+export type FoodPlanGround = {
+  demand: DemandGround
+  jars: CultureRow[]
+  today: PlainDate
+  from: PlainDate
+  question: PlanQuestion
+}
+
+const AHEAD_DAYS = 28
+
+/** Everything the plan of a workspace's own records is made from. @throws AppError invalid for a far day */
+export async function loadFoodPlanGround(
+  tx: Tx,
+  workspace: Workspace,
+  question: PlanQuestion,
+): Promise<FoodPlanGround> {
+  const { today } = workspace
+  const { from = today, weeks } = question
+  if (from < today) throw refuseField('from', 'This day has passed; plans begin today or later.')
+  if (from > addDays(today, AHEAD_DAYS)) throw refuseField('from', 'is more than four weeks ahead')
+  const demand = await loadDemandGround(tx, workspace, { from, weeks })
+  const jars = await listRecentCultures(tx, workspace)
+  return { demand, jars, today, from, question }
+}
+
+/** The records as a case: all the arithmetic before the plan itself, none of it asking the database. */
+export function caseOfGround({ demand: ground, jars, today, from, question }: FoodPlanGround): FoodCase {
+  const { lines, allLines, foodRoom } = ground
+  const zones = [...ground.ground.zones].map(([id, { setPoints }]) => ({ id, setPoints: [...setPoints] }))
+  const days = daysBetween(today, from) + question.weeks * 7
+  const shelf = workOutJars({ lines: allLines, zones, jars, days }, today)
+  const { limits, closedDays } = foodRoom
+  const closedOn = (side: 'room' | 'supplier') =>
+    closedDays.filter((day) => day.side === side).map(({ on }) => on)
+  const built = roomCase(
+    {
+      today,
+      weeks: question.weeks,
+      demand: foodDemand(ground.input),
+      lines,
+      roomOf: (line) => mainRoomOf(line, { jars, temperatureC: shelf.temperatureC }, shelf.learned),
+      jars: jars.filter(({ endedOn }) => endedOn === null),
+      suspicions: shelf.suspicions,
+      stock: stockByLine(foodRoom, lines, today),
+      orders: foodRoom.orders.map(({ line, dueOn, arrivedOn, packs, packSize }) => ({
+        line,
+        on: arrivedOn ?? maxDate(dueOn, today),
+        hasArrived: arrivedOn !== null,
+        count: packs * packSize,
+      })),
+      limits: {
+        startWeekdays: question.startWeekdays ?? limits.startWeekdays,
+        closedDays: closedOn('room'),
+        supplierClosedDays: closedOn('supplier'),
+        ...(limits.shelfPlaces === null ? {} : { shelfPlaces: limits.shelfPlaces }),
+        ...(limits.minutesPerStartDay === null ? {} : { minutesPerStartDay: limits.minutesPerStartDay }),
+      },
+      serviceLevel: limits.serviceLevel,
+    },
+    question,
+  )
+  return { ...built, from }
+}
+
+export type KeptPlan = FoodPlan & {
+  /** Names by id, for whoever reads the plan later. */
+  names: { lines: Record<string, string>; classes: Record<string, string> }
+}
+export type FoodPlanRow = {
+  id: string
+  state: 'waiting' | 'running' | 'done' | 'failed'
+  isTrial: boolean
+  question: PlanQuestion
+  from: PlainDate
+  weeks: number
+  progress: number
+  answer: KeptPlan | null
+  failure: string
+  madeOn: PlainDate
+}
+
+/** The newest plan in force, the newest trial after it, and what is under way or failed since. One statement. */
+export async function loadFoodPlans(
+  tx: Tx,
+  { workspaceId, timeZone }: Pick<Workspace, 'workspaceId' | 'timeZone'>,
+): Promise<{
+  inForce: FoodPlanRow | null
+  trial: FoodPlanRow | null
+  pending: FoodPlanRow | null
+  failed: FoodPlanRow | null
+}> {
+  const rows = await tx.$queryRaw<FoodPlanRow[]>`
+    select p.id, p.state::text as state, p.is_trial as "isTrial", p.question, p.from_on::text as "from", p.weeks,
+      p.progress, p.answer, p.failure, (p.created_at at time zone ${timeZone})::date::text as "madeOn"
+    from (
+      select distinct on (x.is_trial, x.state in ('waiting', 'running'), x.state = 'failed') x.*
+      from food_plan x where x.workspace_id = ${workspaceId}::uuid
+      order by x.is_trial, x.state in ('waiting', 'running'), x.state = 'failed', x.id desc
+    ) p order by p.id desc`
+  const find = (matches: (row: FoodPlanRow) => boolean) => rows.find(matches) ?? null
+  const inForce = find(({ state, isTrial, answer }) => state === 'done' && !isTrial && answer !== null)
+  const since = (row: FoodPlanRow | null) => (row && (!inForce || row.id > inForce.id) ? row : null)
+  return {
+    inForce,
+    trial: since(find(({ state, isTrial }) => state === 'done' && isTrial)),
+    pending: find(({ state }) => state === 'waiting' || state === 'running'),
+    failed: since(find(({ state, isTrial }) => state === 'failed' && !isTrial)),
+  }
+}
+
+/** One plan. @throws AppError not-found */
+export async function requireFoodPlan(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  id: string,
+): Promise<Pick<FoodPlanRow, 'id' | 'state' | 'question'>> {
+  const row = await tx.foodPlan.findUnique({
+    where: { workspaceId_id: { workspaceId, id } },
+    select: { id: true, state: true, question: true },
+  })
+  if (!row) throw refuseUnknown('plan')
+  // Written only from a checked question.
+  return { id: row.id, state: row.state, question: row.question as PlanQuestion }
+}
+
+type ToldTasks = {
+  plan: { answer: KeptPlan; madeOn: PlainDate } | null
+  started: { line: string; on: PlainDate }[]
+  ordered: { line: string; on: PlainDate; packs: number }[]
+  standing: { id: string; label: string; line: string; startedOn: PlainDate }[]
+  figures: { line: string; content: PreyLine }[]
+}
+
+/** What the plan in force leaves to be done today, after what was done since it was made. One statement. */
+export async function loadFoodTasks(tx: Tx, { workspaceId, today, timeZone }: Workspace): Promise<DayTask[]> {
+  const rows = await tx.$queryRaw<{ told: ToldTasks }[]>`
+    with plan as (
+      select x.id, x.answer, x.created_at, (x.created_at at time zone ${timeZone})::date as made_on from food_plan x
+      where x.workspace_id = ${workspaceId}::uuid and not x.is_trial and x.state = 'done'
+      order by x.id desc limit 1)
+    select json_build_object(
+      'plan', (select json_build_object('answer', p.answer, 'madeOn', p.made_on) from plan p),
+      'started', (select coalesce(json_agg(json_build_object('line', c.slug, 'on', c.started_on)), '[]')
+        from culture c, plan p where c.workspace_id = ${workspaceId}::uuid and c.created_at > p.created_at),
+      'ordered', (select coalesce(json_agg(json_build_object('line', o.slug, 'on', o.ordered_on, 'packs', o.packs)),
+          '[]')
+        from prey_order o, plan p where o.workspace_id = ${workspaceId}::uuid and o.created_at > p.created_at
+          and o.cancelled_on is null),
+      'standing', (select coalesce(json_agg(json_build_object('id', c.id, 'label', c.label, 'line', c.slug,
+          'startedOn', c.started_on) order by c.started_on, c.id), '[]')
+        from culture c where c.workspace_id = ${workspaceId}::uuid and c.ended_on is null
+          and c.started_on < ${today}::date - 20),
+      'figures', (select coalesce(json_agg(json_build_object('line', v.slug, 'content', v.content)), '[]')
+        from (select distinct on (x.slug) x.slug, x.content from prey_line_version x
+          where x.workspace_id = ${workspaceId}::uuid order by x.slug, x.number desc) v)) as told`
+  const told = rows[0]?.told
+  if (!told) return []
+  const lineOf = (id: string) =>
+    told.figures.find(({ line }) => line === id)?.content ?? DEFAULT_PREY_LINES.find((line) => line.id === id)
+  const past = told.standing.flatMap(({ startedOn, ...jar }) => {
+    const supply = lineOf(jar.line)?.supply
+    if (supply?.kind !== 'culture') return []
+    const since = addDays(startedOn, supply.discardAfterDays.value)
+    return since <= today ? [{ ...jar, since }] : []
+  })
+  return foodTasks({
+    today,
+    weeks: told.plan?.answer.weeks ?? [],
+    nameOf: (id) => lineOf(id)?.name ?? id,
+    started: told.started,
+    ordered: told.ordered,
+    past,
+  })
+}

@@ -1,0 +1,91 @@
+import type { FoodPlanRow, KeptPlan, PlanQuestion } from '@/lib/features/food-plan/data'
+import { requireFoodPlan } from '@/lib/features/food-plan/data'
+import type { AskFoodPlan } from '@/lib/features/food-plan/schema'
+import type { Tx } from '@/lib/platform/db'
+import { enqueueFoodPlan } from '@/lib/platform/jobs'
+import { fromPlainDate } from '@/lib/platform/plain-date'
+import type { Actor, WorkspaceId } from '@/lib/platform/workspace'
+
+/**
+ * Asks for a plan, or for a trial of what would be otherwise. It is worked out by a job once this is committed; while
+ * one like it waits, asking again asks for nothing more.
+ */
+export async function createFoodPlan(
+  tx: Tx,
+  { scope, workspace: { workspaceId, today } }: Actor,
+  asked: AskFoodPlan,
+): Promise<{ id: string }> {
+  const question = readQuestion(asked)
+  const isTrial = Object.keys(question).length > 1
+  await tx.$executeRaw`select pg_advisory_xact_lock(hashtext('food-plan'), hashtext(${workspaceId}))`
+  const waiting = await tx.foodPlan.findFirst({
+    where: { workspaceId, state: 'waiting', isTrial, question: { equals: question } },
+    select: { id: true },
+  })
+  if (waiting) return waiting
+  const made = await tx.foodPlan.create({
+    data: {
+      workspaceId,
+      question,
+      isTrial,
+      fromOn: fromPlainDate(today),
+      weeks: asked.weeks,
+      askedBy: scope.personId,
+    },
+    select: { id: true },
+  })
+  await enqueueFoodPlan(tx, workspaceId, made.id)
+  return made
+}
+
+function readQuestion({ weeks, shelfPlaces, servicePercent, hatch }: AskFoodPlan): PlanQuestion {
+  const [how, id] = hatch.split(':')
+  return {
+    weeks,
+    ...(shelfPlaces === undefined ? {} : { shelfPlaces }),
+    ...(servicePercent === undefined ? {} : { serviceLevel: servicePercent / 100 }),
+    ...(id ? { hatch: { id, times: how === 'less' ? 0 : 2 } } : {}),
+  }
+}
+
+/** That the work has begun; null where it was begun before, or is done. */
+export async function recordFoodPlanBegun(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  id: string,
+): Promise<PlanQuestion | null> {
+  const { question } = await requireFoodPlan(tx, workspaceId, id)
+  const begun = await tx.foodPlan.updateMany({
+    where: { workspaceId, id, state: { in: ['waiting', 'running'] } },
+    data: { state: 'running', progress: 0.1, startedAt: new Date() },
+  })
+  return begun.count === 1 ? question : null
+}
+
+export async function recordFoodPlanProgress(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { id, progress }: Pick<FoodPlanRow, 'id' | 'progress'>,
+): Promise<void> {
+  await requireFoodPlan(tx, workspaceId, id)
+  await tx.foodPlan.updateMany({ where: { workspaceId, id, state: 'running' }, data: { progress } })
+}
+
+/** The plan, kept with its reasons; or in words why there is none. */
+export async function recordFoodPlanAnswer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { id, answer, failure }: { id: string; answer: KeptPlan | null; failure: string },
+): Promise<void> {
+  await requireFoodPlan(tx, workspaceId, id)
+  await tx.foodPlan.updateMany({
+    where: { workspaceId, id, state: { in: ['waiting', 'running'] } },
+    data: {
+      state: answer ? 'done' : 'failed',
+      progress: 1,
+      finishedAt: new Date(),
+      failure,
+      ...(answer ? { answer: JSON.parse(JSON.stringify(answer)) } : {}),
+    },
+  })
+}

@@ -1,0 +1,96 @@
+import { describe, expect, test } from 'vitest'
+import { GET as GET_DEMAND } from '@/app/api/v1/food-demand/route'
+import { POST as POST_PLAN } from '@/app/api/v1/food-plans/route'
+import { weekdayOf } from '@/lib/domain/calendar/date'
+import { createCultures } from '@/lib/features/culture/mutations'
+import { loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
+import { createFoodPlan } from '@/lib/features/food-plan/mutations'
+import { createMouth, updateFoodLimits } from '@/lib/features/food-room/mutations'
+import { FOOD_PLAN_JOBS } from '@/lib/ops/food-plan'
+import { todayIn } from '@/lib/platform/plain-date'
+import { requireDatabase } from '@/tests/support/database'
+import { makeNymphs, makeRack } from '@/tests/support/rack'
+import { callApi, makeToken, within } from '@/tests/support/workspaces'
+
+requireDatabase()
+
+const today = todayIn('Europe/Berlin')
+const everyDay = Array.from({ length: 7 }, () => true)
+
+/** Thirty nymphs that eat fruit flies, frogs that eat hydei, and not one jar. */
+async function makeHungryRoom(name: string) {
+  const rack = await makeRack(name, 200)
+  await makeNymphs(rack, { count: 30, hatchedOn: rack.day(-20), partedOn: rack.day(-2) })
+  await within(rack.owner, async (tx, { workspaceId }) => {
+    await createMouth(tx, workspaceId, {
+      name: 'Frogs',
+      line: 'hydei',
+      itemsEachTime: 60,
+      weekdays: everyDay,
+    })
+    await updateFoodLimits(tx, workspaceId, {
+      version: 0,
+      shelfPlaces: 30,
+      startWeekdays: everyDay,
+      servicePercent: 90,
+    })
+  })
+  return rack
+}
+
+describe('the plan of live food from what is on record', () => {
+  test('is worked out by its job, kept with reasons, and leaves the day what has not been done', async () => {
+    const { owner } = await makeHungryRoom('Hungry room')
+    const ask = () =>
+      within(owner, (tx, workspace) =>
+        createFoodPlan(tx, { scope: owner, workspace }, { weeks: 8, hatch: '' }),
+      )
+    const [one, two] = await Promise.all([ask(), ask()])
+    expect(two.id).toBe(one.id)
+    const work = FOOD_PLAN_JOBS.tasks['plan-food']
+    // biome-ignore lint/suspicious/noExplicitAny: the task reads its payload and nothing else
+    await work?.({ workspaceId: owner.workspaceId, planId: one.id }, {} as any)
+    const { inForce, pending, failed } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
+    expect([pending, failed]).toEqual([null, null])
+    const weeks = inForce?.answer?.weeks ?? []
+    expect(weeks).toHaveLength(8)
+    const hydei = weeks.flatMap(({ starts }) => starts).filter(({ line }) => line === 'hydei')
+    expect(hydei.length).toBeGreaterThan(0)
+    expect(weeks.flatMap(({ reasons }) => reasons).length).toBeGreaterThan(0)
+    const tasks = await within(owner, (tx, workspace) => loadFoodTasks(tx, workspace))
+    const start = tasks.find(({ kind }) => kind === 'start-cultures')
+    expect(start?.subject.type).toBe('prey-line')
+    if (start?.subject.type !== 'prey-line') return
+    const { id: line, count } = start.subject
+    await within(owner, (tx, workspace) =>
+      createCultures(
+        tx,
+        { scope: owner, workspace },
+        { line, count, startedOn: today, shelf: '', notes: '', bought: true },
+      ),
+    )
+    const left = await within(owner, (tx, workspace) => loadFoodTasks(tx, workspace))
+    expect(left.map(({ title }) => title)).not.toContain(start.title)
+  })
+
+  test('is answered by the API without a case, and bad days are refused at their place', async () => {
+    const { owner } = await makeHungryRoom('Room over the wire')
+    const token = await makeToken(owner, 'owner')
+    const planned = await callApi(POST_PLAN, {
+      token,
+      body: { from: today, weeks: 6, startDays: [weekdayOf(today)] },
+    })
+    expect(planned.status).toBe(201)
+    expect(planned.body.weeks).toHaveLength(6)
+    const starts = planned.body.weeks.flatMap((week: { starts: { on: string }[] }) => week.starts)
+    for (const { on } of starts) expect(weekdayOf(on)).toBe(weekdayOf(today))
+    const past = await callApi(POST_PLAN, { token, body: { from: '2020-01-01', weeks: 6 } })
+    expect(past).toMatchObject({ status: 422, body: { errors: [{ path: 'from' }] } })
+    const need = await callApi(GET_DEMAND, { token, query: '?weeks=3' })
+    expect(need.status).toBe(200)
+    const [week] = need.body.weeks
+    const frogs = week.items.find(({ prey }: { prey: string }) => prey === 'hydei')
+    expect(frogs.mean).toBeGreaterThanOrEqual(419)
+    expect(frogs.p90).toBeGreaterThanOrEqual(frogs.mean)
+  })
+})
