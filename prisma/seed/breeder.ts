@@ -1,7 +1,7 @@
 import { clutchCode, eggCaseCode } from '@/lib/domain/label/code'
 import { type Animal, endAnimal, entryStamp, writeAnimal } from './animal'
 import { type DrawnLife, drawLife } from './growth'
-import { CLUTCHES, type ClutchStory, EGG_CASES, type EggCaseStory } from './scenario'
+import { CLUTCHES, type ClutchStory, EGG_CASES, type EggCaseStory, SPECIES_PACE } from './scenario'
 import { type Departure, groupByDay, writeSale } from './shop-counter'
 import {
   rateInZone,
@@ -18,7 +18,30 @@ export function writeBreeder(book: Workbook, sellerId: string): Departure[] {
   const departures = CLUTCHES.flatMap((story) => writeClutch(book, story))
   for (const basket of groupByDay(departures)) writeSale(book, basket, sellerId)
   for (const story of EGG_CASES) writeEggCase(book, story)
+  mistypeOne(book)
   return departures
+}
+
+/** One tired evening the day of a moult was typed ten days too late, on an animal that is still here. */
+function mistypeOne({ rows, dateOf }: Workbook): void {
+  const gone = new Set(
+    rows.headCountEntry.filter(({ from }) => from === 'single').map(({ individualId }) => individualId),
+  )
+  const [early, late] = [dateOf(-200).getTime(), dateOf(-30).getTime()]
+  const timeOf = (on: Date | string) => new Date(on).getTime()
+  for (const moult of rows.moult) {
+    const on = timeOf(moult.on)
+    const next = rows.moult.find(
+      ({ individualId, number }) => individualId === moult.individualId && number === moult.number + 1,
+    )
+    if (gone.has(moult.individualId) || !next || next.seenFrom || moult.number < 2 || on < early || on > late)
+      continue
+    const typed = on + 10 * 86_400_000
+    const isSameMonth = new Date(typed).getUTCMonth() === new Date(on).getUTCMonth()
+    if (!isSameMonth || typed >= timeOf(next.on) || timeOf(next.on) - on > 16 * 86_400_000) continue
+    Object.assign(moult, { on: new Date(typed), seenFrom: null })
+    return
+  }
 }
 
 type OpenClutch = {
@@ -53,7 +76,7 @@ function writeClutch(book: Workbook, story: ClutchStory): Departure[] {
     to: 'together',
     count: story.hatched,
   })
-  const pace = Math.exp(0.1 * book.stream.normal())
+  const pace = (SPECIES_PACE[story.species] ?? 1) * Math.exp(0.1 * book.stream.normal())
   const clutch = { id: identity.id, story, species, zoneId: zone.id, left: story.hatched, pace }
   writeLosses(book, clutch)
   const departures = story.evenings.flatMap((evening) => writeEvening(book, clutch, evening))

@@ -56,6 +56,11 @@ export const CONTAINER_KINDS: KindStory[] = [
   { name: 'Rearing box', volumeMl: 12000, innerHeightMm: 300, innerWidthMm: 200, single: false, stock: 8 },
 ]
 
+/** How much longer a species takes here than its profile says: what a year of records makes plain. */
+export const SPECIES_PACE: Record<string, number> = {
+  'hymenopus-coronatus': 1.25,
+}
+
 /** A clutch as it went: hatched, kept together for a while with losses, parted over a few evenings, some sold. */
 export type ClutchStory = {
   species: string

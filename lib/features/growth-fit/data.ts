@@ -266,3 +266,26 @@ export function listDoubts(
       and (${clutchId}::uuid is null or i.clutch_id = ${clutchId}::uuid)
     order by d.chance desc, i.id, d.moults limit ${DOUBTS_SHOWN}`
 }
+
+export type FitState = {
+  fit: StoredFit | null
+  fittedAt: Date | null
+  failure: string | null
+  failedAt: Date | null
+}
+
+/** The last fit of a species as it was stored, and whether an attempt since has failed; null where there was none. */
+export async function loadFitState(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  speciesId: string,
+): Promise<FitState | null> {
+  const row = await tx.growthFit.findUnique({
+    where: { workspaceId_speciesId: { workspaceId, speciesId } },
+    select: { content: true, fittedAt: true, failure: true, failedAt: true },
+  })
+  if (!row) return null
+  const { content, ...rest } = row
+  // Written only by the fit, so the stored JSON has this shape.
+  return { ...rest, fit: content as StoredFit | null }
+}

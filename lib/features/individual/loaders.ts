@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { forecastAdultOf, outlookOf } from '@/lib/domain/individual/outlook'
+import { remainingLifeOf } from '@/lib/domain/individual/remaining-life'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
 import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
@@ -91,7 +92,9 @@ export async function loadForecastAnswer(
   const naming = instarNamingOf(workspace)
   const known = profile && { profile, naming, zones, today, learned }
   const outlook = known && outlookOf(animal, known)
-  return presentForecast(animal, { outlook, adult: known && forecastAdultOf(animal, known) }, today)
+  const adult = known && forecastAdultOf(animal, known)
+  const life = known && remainingLifeOf(animal, known)
+  return presentForecast(animal, { outlook, adult, life }, today)
 }
 
 type OneGrown = { species: SpeciesWithProfile; zones: ZonesById; animal: { id: string }; asOf?: PlainDate }
@@ -300,6 +303,7 @@ export function loadIndividualPage(slug: string, id: string) {
     return {
       animal,
       adult,
+      life: profile && remainingLifeOf(animal, { profile, zones, naming, today, learned }),
       doubts: doubts.map((doubt) => presentDoubt(doubt, { naming, today })),
       species: { scientificName, commonName, slug: species.slug },
       outlook,

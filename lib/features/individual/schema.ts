@@ -3,6 +3,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { MoultForecast } from '@/lib/domain/development/forecast'
 import type { Outlook } from '@/lib/domain/individual/outlook'
 import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
+import type { RemainingLife } from '@/lib/domain/individual/remaining-life'
 import { type InstarNaming, instarLabel, instarNumber } from '@/lib/domain/instar/label'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -139,6 +140,14 @@ const nextMoultAnswer = z.strictObject({
   leaveAlone: z.strictObject({ from: z.string(), until: z.string() }),
 })
 
+const remainingLifeAnswer = z.strictObject({
+  p10: z.string(),
+  p50: z.string(),
+  p90: z.string(),
+  chanceWithin: z.array(z.strictObject({ days: z.number(), probability: z.number() })),
+  reason: z.string(),
+})
+
 /** `nextMoult` and `adult` are null for adults, and where nothing can be said; `reason` then says why. */
 export const forecastAnswer = z.strictObject({
   individual: z.string(),
@@ -150,6 +159,9 @@ export const forecastAnswer = z.strictObject({
   softUntil: z.string().nullable(),
   nextMoult: nextMoultAnswer.nullable(),
   adult: z.strictObject(windowShape).nullable(),
+  remainingLife: remainingLifeAnswer
+    .nullable()
+    .meta({ description: 'of adults: by when it will have died; null for nymphs' }),
   reason: z.string(),
 })
 export type ForecastAnswer = z.input<typeof forecastAnswer>
@@ -280,7 +292,11 @@ export function presentIndividual(
 /** `outlook` null: a species whose instars nobody has defined. */
 export function presentForecast(
   animal: { id: string; adultSinceOn: PlainDate | null },
-  { outlook, adult }: { outlook: Outlook | null; adult: MoultForecast | null },
+  {
+    outlook,
+    adult,
+    life,
+  }: { outlook: Outlook | null; adult: MoultForecast | null; life: RemainingLife | null },
   asOf: PlainDate,
 ): ForecastAnswer {
   const reason =
@@ -295,6 +311,7 @@ export function presentForecast(
     softUntil: outlook?.softUntil ?? null,
     nextMoult: presentWindow(outlook?.nextMoult, ({ leaveAlone }) => ({ leaveAlone })),
     adult: presentWindow(adult, () => ({})),
+    remainingLife: life,
     reason: outlook ? reason : 'No care profile of this species defines its instars, so nothing is forecast.',
   }
 }

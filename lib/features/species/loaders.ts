@@ -1,6 +1,8 @@
 import { notFound } from 'next/navigation'
 import { type ListedValue, listProfileValues } from '@/lib/domain/care-profile/value-list'
+import { listOwnValues, type OwnValue } from '@/lib/domain/growth/own-value'
 import { isAllowed } from '@/lib/domain/role/permissions'
+import { loadFitState } from '@/lib/features/growth-fit/data'
 import { listSpecies, requireSpecies, type SpeciesRow } from '@/lib/features/species/data'
 import { AppError } from '@/lib/platform/errors'
 import { inWorkspace, requireScope } from '@/lib/platform/workspace'
@@ -25,13 +27,22 @@ export type SpeciesPage = {
   species: SpeciesRow & { profileNumber: number | null }
   mayWrite: boolean
   values: ListedValue[]
+  /** what own records say of some of them */
+  own: OwnValue[]
+  fittedOn: string | null
+  /** the last attempt to learn from them did not come through */
+  isFitFailing: boolean
 }
 
 export async function loadSpeciesPage(slug: string, idOrSlug: string): Promise<SpeciesPage> {
   const scope = await requireScope(slug, 'species:read')
   return inWorkspace(scope, async (tx) => {
     const { profile, ...species } = await requireSpecies(tx, scope.workspaceId, idOrSlug).catch(turnUnknown)
+    const state = await loadFitState(tx, scope.workspaceId, species.id)
     return {
+      own: profile && state?.fit ? listOwnValues(profile, state.fit) : [],
+      fittedOn: state?.fittedAt ? state.fittedAt.toISOString().slice(0, 10) : null,
+      isFitFailing: Boolean(state?.failure),
       species,
       mayWrite: isAllowed(scope.role, 'species:write'),
       values: profile ? listProfileValues(profile) : [],

@@ -1,4 +1,4 @@
-import { listDoubts, listEvidence, loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { listDoubts, listEvidence, loadFitState, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { listSpecies } from '@/lib/features/species/data'
 import type { Calls } from './call'
@@ -21,6 +21,8 @@ export const GROWTH_READS: Calls = {
     }),
   'growth-fit/data loadGrownSpecies, as of a day': async (tx, { workspace: { workspaceId } }) =>
     loadGrownSpecies(tx, workspaceId, { ...(await asked(tx, workspaceId)), asOf: '2026-03-20' }),
+  'growth-fit/data loadFitState': (tx, { workspace }, id) =>
+    loadFitState(tx, workspace.workspaceId, id.species),
   'growth-fit/data listDoubts': (tx, { workspace }, id) =>
     listDoubts(tx, workspace.workspaceId, { individualId: id.individual }),
   'growth-fit/data listEvidence': (tx, { workspace }, id) =>

@@ -1,5 +1,6 @@
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LatinName } from '@/components/ui/latin-name'
+import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadSpeciesPage } from '@/lib/features/species/loaders'
 import { CareValues } from './_components/care-values'
@@ -11,7 +12,7 @@ type Props = { params: Promise<{ workspace: string; id: string }> }
 
 export default async function SpeciesPage({ params }: Props) {
   const { workspace, id } = await params
-  const { species, mayWrite, values } = await loadSpeciesPage(workspace, id)
+  const { species, mayWrite, values, own, isFitFailing } = await loadSpeciesPage(workspace, id)
   const { commonName, profileNumber } = species
   return (
     <>
@@ -36,12 +37,23 @@ export default async function SpeciesPage({ params }: Props) {
             <strong className="text-ink">Published</strong> names who measured it. What you change is{' '}
             <strong className="text-ink">your own</strong>; forecasts and care sheets follow it from then on,
             and sheets already printed keep the version they were printed from.
+            {own.length > 0
+              ? ' Where your own records say something, it stands under the value with its range (8 of 10); forecasts use it already.'
+              : ''}
           </p>
+          {isFitFailing ? (
+            <Notice
+              state="due"
+              what="Learning from your newest records did not work."
+              why="Forecasts go on with what was learned before. It is tried again by itself; if this stays, tell whoever runs the service."
+            />
+          ) : null}
           {GROUPS.map(({ group, title }) => (
             <CareValues
               key={group}
               title={title}
               values={values.filter((value) => value.group === group)}
+              own={own}
               edit={mayWrite ? { workspace, speciesId: species.id, version: profileNumber } : undefined}
             />
           ))}

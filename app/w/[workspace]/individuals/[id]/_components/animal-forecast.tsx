@@ -50,8 +50,29 @@ function moultFacts(forecast: MoultForecast | null, today: string): Fact[] {
   ]
 }
 
-function adultFacts({ animal, adult, today }: IndividualPage): Fact[] {
-  if (animal.adultSinceOn) return [{ term: 'Adult since', value: writeDay(animal.adultSinceOn, today) }]
+function adultFacts({ animal, adult, life, today }: IndividualPage): Fact[] {
+  if (animal.adultSinceOn)
+    return [{ term: 'Adult since', value: writeDay(animal.adultSinceOn, today) }, ...lifeFacts(life, today)]
   if (adult?.status !== 'forecast') return []
-  return [{ term: 'Adult', value: `${writeDay(adult.p10, today)} to ${writeDay(adult.p90, today)}` }]
+  const { p10, p50, p90 } = adult
+  const inAMonth = Math.round(chanceWithin(adult, 30) * 100)
+  return [
+    {
+      term: 'Adult',
+      value: `${writeDay(p10, today)} to ${writeDay(p90, today)}`,
+      note: `Its final moult most likely about ${writeDay(p50, today)}; ${inAMonth} % within 30 days.`,
+    },
+  ]
+}
+
+function lifeFacts(life: IndividualPage['life'], today: string): Fact[] {
+  if (!life) return []
+  const inAMonth = Math.round((life.chanceWithin.find(({ days }) => days === 30)?.probability ?? 0) * 100)
+  return [
+    {
+      term: 'Probably lives until',
+      value: `${writeDay(life.p10, today)} to ${writeDay(life.p90, today)}`,
+      note: `Half of its like are gone by ${writeDay(life.p50, today)}; ${inAMonth} % within 30 days. ${life.reason}`,
+    },
+  ]
 }

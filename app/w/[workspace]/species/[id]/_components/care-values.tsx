@@ -1,11 +1,14 @@
 import type { ValueSource } from '@/lib/domain/care-profile/value'
 import type { ListedValue } from '@/lib/domain/care-profile/value-list'
+import type { OwnValue } from '@/lib/domain/growth/own-value'
 import { ChangeValue, type EditPlace } from './change-value'
+import { OwnRecords } from './own-records'
 import { sayValue } from './say-value'
 
-type Props = { title: string; values: ListedValue[]; edit: EditPlace | undefined }
+type Props = { title: string; values: ListedValue[]; own: readonly OwnValue[]; edit: EditPlace | undefined }
 
-export function CareValues({ title, values, edit }: Props) {
+export function CareValues({ title, values, own, edit }: Props) {
+  const ownOf = new Map(own.map((value) => [value.path, value]))
   return (
     <section className="mt-8">
       <h2 className="mb-1">{title}</h2>
@@ -17,9 +20,10 @@ export function CareValues({ title, values, edit }: Props) {
           >
             <p className="col-start-1 text-small text-soft desk:col-auto">{value.label}</p>
             <p className="col-start-1 min-w-0 font-semibold desk:col-auto">{sayValue(value)}</p>
-            <p className="col-start-1 min-w-0 text-fine-print text-soft desk:col-auto">
-              {saySource(value.source, value.note)}
-            </p>
+            <div className="col-start-1 min-w-0 text-fine-print text-soft desk:col-auto">
+              <p>{saySource(value.source, value.note)}</p>
+              <OwnRecords listed={value} own={ownOf.get(value.path)} edit={edit} />
+            </div>
             {edit && value.isEditable ? (
               <div className="no-print col-start-2 row-span-3 row-start-1 -me-4 desk:col-auto desk:row-auto desk:me-0">
                 <ChangeValue edit={edit} value={value} />
