@@ -145,7 +145,7 @@ const tookOf = (told: Told[]) => told.map(({ tookMs }) => tookMs)
 async function overrun({ server }: Place, usual: { url: string; headers: Record<string, string> }) {
   const capacity = await runLoad({ ...usual, connections: 16, seconds: SECONDS * 2 })
   const alone = await runLoad({ ...usual, connections: 1, seconds: SECONDS })
-  const told = await runOpenLoad({ ...usual, perSecond: capacity.perSecond * 2, seconds: 20 })
+  const told = await runOpenLoad({ ...usual, perSecond: Math.max(capacity.perSecond * 2, 20), seconds: 20 })
   const recovery = await awaitRecovery(usual.url, usual.headers, alone.p50Ms)
   const served = told.filter(({ status }) => status === 200)
   const refused = told.filter(({ status }) => status === 503 || status === 429)
