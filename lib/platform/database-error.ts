@@ -27,6 +27,11 @@ export function isRetryable(error: unknown): boolean {
   return cause !== undefined && RETRYABLE.has(cause.code)
 }
 
+// A statement that took longer than it may, or no connection within the time to wait for one: rolled back or never
+// begun, so nothing happened. Not tried again, because what is slow is not helped by more of it.
+const isTooSlow = ({ code, message }: DatabaseCause): boolean =>
+  code === '57014' || (code === 'P2028' && /unable to start a transaction/i.test(message))
+
 const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
   [
     /head_count_\w+_not_negative/,
@@ -83,6 +88,7 @@ export function readRefusal(error: unknown): AppError | undefined {
   if (error instanceof AppError) return error
   const cause = getDatabaseCause(error)
   if (!cause) return undefined
-  if (RETRYABLE.has(cause.code)) return new AppError('busy', 'Too much happened at once. Please try again.')
+  if (RETRYABLE.has(cause.code) || isTooSlow(cause))
+    return new AppError('busy', 'Too much happened at once. Please try again.')
   return REFUSALS.find(([pattern]) => pattern.test(cause.message))?.[1]()
 }

@@ -8,6 +8,8 @@ export type Failure = { refusal: AppError } | { reference: string }
 /** Sorts what was thrown: a refusal to be read by a person, or a bug that is logged under a reference. */
 export function readFailure(error: unknown, where: string): Failure {
   const refusal = readRefusal(error)
+  if (refusal?.code === 'busy')
+    log.warn({ where, error: error instanceof Error ? error.message : String(error) }, 'too much at once')
   if (refusal) return { refusal }
   const reference = randomUUID().slice(0, 8)
   log.error(

@@ -155,6 +155,16 @@ describe('the way to the records', () => {
     expect(refusal).toBeInstanceOf(AppError)
     expect(refusal?.code).toBe('busy')
   })
+
+  it('that the server ended because it took too long is told to come back, not shown as a fault', async () => {
+    const owner = await makeWorkspace('Slow lane')
+    const slow = within(owner, async (tx) => {
+      await tx.$executeRaw`set local statement_timeout = '50ms'`
+      await tx.$queryRaw`select pg_sleep(5)::text`
+    })
+    const refusal = await slow.then(() => undefined, readRefusal)
+    expect(refusal?.code).toBe('busy')
+  })
 })
 
 describe('a connection that breaks while nobody uses it', () => {

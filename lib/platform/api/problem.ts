@@ -38,6 +38,7 @@ function problem(
 }
 
 function retryAfter(refusal: AppError): Record<string, string> {
+  if (refusal.code === 'busy') return { 'retry-after': '3' }
   const { present } = refusal
   const known = typeof present === 'object' && present !== null && 'retryAfterSeconds' in present
   return known ? { 'retry-after': String(present.retryAfterSeconds) } : {}
