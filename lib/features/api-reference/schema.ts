@@ -9,6 +9,7 @@ import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { foodPlanApi } from '@/lib/features/food-plan/schema'
+import { hatchCheckApi } from '@/lib/features/hatch-check/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { incidentApi } from '@/lib/features/incident/schema'
 import { individualApi } from '@/lib/features/individual/schema'
@@ -28,6 +29,7 @@ import type { ApiOperation } from '@/lib/platform/api/operation'
 export const API_OPERATIONS: readonly ApiOperation[] = [
   { list: dayListApi },
   eggCaseApi,
+  hatchCheckApi,
   clutchApi,
   clutchObservationApi,
   separationApi,

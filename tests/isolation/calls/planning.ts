@@ -2,6 +2,7 @@ import { loadClutchGround } from '@/lib/features/clutch/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadForecastGround } from '@/lib/features/egg-case/data'
 import { listHoused, requireKind } from '@/lib/features/housing/data'
+import { loadHatchCheckGround } from '@/lib/features/hatch-check/data'
 import { recordClutchHousing, recordMovesUp } from '@/lib/features/housing/mutations'
 import { clutchHousingFormSchema } from '@/lib/features/housing/schema'
 import { loadRoomForecast, loadRoomGround } from '@/lib/features/room-forecast/data'
@@ -24,6 +25,13 @@ export const PLAN_READS: Calls = {
   'housing/data listHoused': (tx, { workspace }) => listHoused(tx, workspace.workspaceId),
   'housing/data requireKind': (tx, { workspace }, id) =>
     requireKind(tx, workspace.workspaceId, { containerKind: id.containerKind, animals: 1 }),
+  'hatch-check/data loadHatchCheckGround': async (tx, { workspace }, id) => {
+    const { room, span, speciesId } = await loadHatchCheckGround(tx, workspace, {
+      species: id.species,
+      zone: id.zone,
+    })
+    return { room, span, speciesId }
+  },
   'room-forecast/data loadRoomGround': (tx, { workspace }) => loadRoomGround(tx, workspace, { days: 7 }),
   'room-forecast/data loadRoomForecast': async (tx, { workspace }) => {
     const { room, forecast } = await loadRoomForecast(tx, workspace, { days: 7, asOf: '2026-06-20' })

@@ -83,6 +83,10 @@ export const OPERATIONS: Operation[] = [
     (id) => `/egg-cases/${id.eggCase}/hatches`,
     () => ({ on: ON, count: 4 }),
   ]),
+  post('/hatch-checks', 'egg-case:read', [
+    () => '/hatch-checks',
+    (id) => ({ species: id.species, zone: id.zone }),
+  ]),
   get('/clutches', 'clutch:read', () => '/clutches'),
   get('/clutches/[id]', 'clutch:read', (id) => `/clutches/${id.clutch}`),
   post('/clutches/[id]/observations', 'clutch:write', [

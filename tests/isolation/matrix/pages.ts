@@ -51,6 +51,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/containers': inside('container:read', () => '/containers'),
   '/w/[workspace]/egg-cases': inside('egg-case:read', () => '/egg-cases'),
   '/w/[workspace]/egg-cases/[id]': inside('egg-case:read', (id) => `/egg-cases/${id.eggCase}`),
+  '/w/[workspace]/egg-cases/check': inside('egg-case:read', () => '/egg-cases/check'),
   '/w/[workspace]/egg-cases/new': inside('egg-case:write', () => '/egg-cases/new'),
   '/w/[workspace]/housing': inside('container:read', () => '/housing'),
   '/w/[workspace]/individuals': inside('individual:read', () => '/individuals'),

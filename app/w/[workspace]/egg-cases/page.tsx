@@ -21,6 +21,7 @@ export default async function EggCases({ params }: Props) {
       Record an egg case
     </LinkButton>
   )
+  const ask = <LinkButton href={`/w/${workspace}/egg-cases/check`}>Can I take another?</LinkButton>
   if (open.length + ended.length === 0)
     return (
       <>
@@ -38,7 +39,12 @@ export default async function EggCases({ params }: Props) {
       <PageHeader
         title="Egg cases"
         facts={`${open.length} kept, ${windows.length} of them with a window`}
-        actions={mayWrite ? record : null}
+        actions={
+          <>
+            {ask}
+            {mayWrite ? record : null}
+          </>
+        }
       />
       {windows.length > 0 ? (
         <section className="mt-6">

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { HatchWindowAxis } from '@/components/hatch/hatch-window-axis'
 import { FactList } from '@/components/ui/fact-list'
 import { LatinName } from '@/components/ui/latin-name'
+import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
 import { writeDay } from '@/lib/domain/calendar/wording'
@@ -61,6 +62,11 @@ export default async function EggCase({ params }: Props) {
         <div className="min-w-0 space-y-8">
           <HatchWindowAxis windows={listWindows(page)} today={today} />
           {page.forecast ? <p className="text-small text-soft">{page.forecast.reason}</p> : null}
+          {page.forecast?.status === 'forecast' && row.hatches.length === 0 && !row.endedOn ? (
+            <LinkButton href={`/w/${workspace}/egg-cases/check?eggCase=${row.id}`}>
+              Can I take this hatch?
+            </LinkButton>
+          ) : null}
           <FactList facts={listFacts(page)} />
           <Hatches page={page} workspace={workspace} />
         </div>
