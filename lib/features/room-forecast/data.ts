@@ -1,7 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { expectedHatch, learnHatch } from '@/lib/domain/hatch/learning'
 import { type AnimalsAlike, collectAnimals } from '@/lib/domain/room-forecast/collect'
-import { forecastRoom, type RoomForecast } from '@/lib/domain/room-forecast/forecast'
+import { forecastRoomSteps, type RoomForecast } from '@/lib/domain/room-forecast/forecast'
 import type { RoomEggCase, RoomGroup, RoomInput, RoomZone } from '@/lib/domain/room-forecast/input'
 import { ageOfClutch } from '@/lib/domain/separation/deadline'
 import { historyOfKnownZone, type Stay } from '@/lib/domain/zone/history'
@@ -17,6 +17,8 @@ import {
 } from '@/lib/features/egg-case/data'
 import type { Tx } from '@/lib/platform/db'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
+import { runInPieces } from '@/lib/platform/in-pieces'
+import { Recent } from '@/lib/platform/recent'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** What a room forecast is made from, and what it could not count. */
@@ -59,7 +61,24 @@ export async function loadRoomForecast(
   asked: { days: number; asOf?: PlainDate },
 ): Promise<RoomGround & { forecast: RoomForecast }> {
   const collected = await loadRoomGround(tx, workspace, asked)
-  return { ...collected, forecast: forecastRoom(collected.room) }
+  return { ...collected, forecast: await forecastCollectedRoom({ ...collected, workspace }) }
+}
+
+/** Parts of it are kept, so that after one moult only what it touches is worked out again. */
+const before = new Recent<RoomForecast>(6)
+
+/** The forecast of a collected room, part by part between other requests; it needs no transaction any more. */
+export async function forecastCollectedRoom({
+  room,
+  workspace,
+}: {
+  room: RoomInput
+  workspace: Workspace
+}): Promise<RoomForecast> {
+  const key = `${workspace.workspaceId} ${room.days}`
+  const forecast = await runInPieces(forecastRoomSteps(room, before.get(key)))
+  before.set(key, forecast)
+  return forecast
 }
 
 type RoomRows = {

@@ -1,7 +1,7 @@
 import { addDays, daysBetween, type PlainDate } from '@/lib/domain/calendar/date'
 import { instarLabel, instarNumber } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
-import { forecastRoomSteps, type RoomForecast } from '@/lib/domain/room-forecast/forecast'
+import type { RoomForecast } from '@/lib/domain/room-forecast/forecast'
 import { MOST_DAYS } from '@/lib/domain/room-forecast/input'
 import {
   addSpecies,
@@ -12,7 +12,7 @@ import {
   speciesWeeks,
   stageWeeks,
 } from '@/lib/domain/room-forecast/weeks'
-import { loadRoomGround, type RoomGround } from '@/lib/features/room-forecast/data'
+import { forecastCollectedRoom, loadRoomGround, type RoomGround } from '@/lib/features/room-forecast/data'
 import {
   type RoomForecastAnswer,
   type RoomForecastQuery,
@@ -21,9 +21,7 @@ import {
 import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField } from '@/lib/platform/errors'
-import { runInPieces } from '@/lib/platform/in-pieces'
 import { loadPage } from '@/lib/platform/page'
-import { Recent } from '@/lib/platform/recent'
 import type { Workspace } from '@/lib/platform/workspace'
 
 /** A collected room, and for which weeks and whom it was asked. */
@@ -35,7 +33,7 @@ export type CollectedRoom = RoomGround & {
 }
 
 /** Collects what a room forecast needs. @throws AppError invalid for weeks that lie too far ahead */
-export async function collectRoomForecast(
+export async function loadCollectedRoom(
   tx: Tx,
   workspace: Workspace,
   query: RoomForecastQuery,
@@ -55,16 +53,6 @@ export async function collectRoomForecast(
   )
   if (query.species && !species) throw refuseField('species', 'There is no such species here.')
   return { ...collected, workspace, from, weeks, speciesId: species?.id ?? null }
-}
-
-/** Parts of it are kept, so that after one moult only what it touches is worked out again. */
-const before = new Recent<RoomForecast>(6)
-
-export async function computeRoomForecast({ room, workspace }: CollectedRoom): Promise<RoomForecast> {
-  const key = `${workspace.workspaceId} ${room.days}`
-  const forecast = await runInPieces(forecastRoomSteps(room, before.get(key)))
-  before.set(key, forecast)
-  return forecast
 }
 
 function saleAges({ ground }: RoomGround) {
@@ -142,7 +130,7 @@ export async function loadRoomForecastPage(
     collectAsked(tx, workspace, asked),
   )
   const { ground, workspace, weeks } = collected
-  const forecast = await computeRoomForecast(collected)
+  const forecast = await forecastCollectedRoom(collected)
   const isAsked = (one: { speciesId: string }) =>
     collected.speciesId === null || one.speciesId === collected.speciesId
   const all = speciesWeeks(forecast, saleAges(collected), collected)
@@ -182,7 +170,7 @@ async function collectAsked(
     .pick({ species: true, weeks: true })
     .safeParse({ weeks: SCREEN_WEEKS, ...said })
   const query = parsed.success ? parsed.data : { weeks: SCREEN_WEEKS }
-  const collected = await collectRoomForecast(tx, workspace, { weeks: query.weeks })
+  const collected = await loadCollectedRoom(tx, workspace, { weeks: query.weeks })
   const species = [...collected.ground.species.values()].find(
     (one) => 'species' in query && (one.slug === query.species || one.id === query.species),
   )

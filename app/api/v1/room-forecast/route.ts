@@ -1,13 +1,10 @@
-import {
-  collectRoomForecast,
-  computeRoomForecast,
-  presentRoomForecast,
-} from '@/lib/features/room-forecast/loaders'
+import { forecastCollectedRoom } from '@/lib/features/room-forecast/data'
+import { loadCollectedRoom, presentRoomForecast } from '@/lib/features/room-forecast/loaders'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
 import { apiComputedRoute } from '@/lib/platform/api/computed-route'
 
 export const GET = apiComputedRoute(
   roomForecastApi.load,
-  ({ tx, workspace, query }) => collectRoomForecast(tx, workspace, query),
-  async (collected) => presentRoomForecast(await computeRoomForecast(collected), collected),
+  ({ tx, workspace, query }) => loadCollectedRoom(tx, workspace, query),
+  async (collected) => presentRoomForecast(await forecastCollectedRoom(collected), collected),
 )
