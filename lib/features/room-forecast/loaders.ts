@@ -149,7 +149,8 @@ export async function loadRoomForecastPage(
         scientificName: speciesOf(one.speciesId)?.scientificName ?? '',
         stage: instarLabel(one.moults ?? 0, naming, { isAdult: one.moults === null }),
       }))
-      .filter(({ byWeek }) => byWeek.some(({ expected }) => expected >= 0.5)),
+      .filter(({ byWeek }) => byWeek.some(({ expected }) => expected >= 0.5))
+      .sort((one, other) => (one.moults ?? 99) - (other.moults ?? 99)),
     query: { species: speciesOf(collected.speciesId ?? '')?.slug ?? '', weeks },
     choices: all
       .map(({ speciesId }) => namesOf(speciesOf(speciesId)))

@@ -51,8 +51,11 @@ export default async function Room({ params, searchParams }: Props) {
         <RoomPicture weeks={page.weeks} title="Animals in the room by week" />
       </section>
       <LeftOut page={page} />
-      {page.bySpecies.length > 1 ? <SaleAges workspace={workspace} page={page} ahead={SALE_WEEKS} /> : null}
-      <StageTable page={page} />
+      {page.query.species === '' ? (
+        <SaleAges workspace={workspace} page={page} ahead={SALE_WEEKS} />
+      ) : (
+        <StageTable page={page} />
+      )}
     </>
   )
 }

@@ -42,7 +42,7 @@ export function SaleAges({ workspace, page, ahead }: Props) {
       <h2 className="mb-2">Old enough to sell</h2>
       <p className="mb-2 text-small text-soft">
         By the stage from which each species is usually sold. Whether one of them may leave on a day is on its
-        own page.
+        own page. A species by its stages is behind its name.
       </p>
       <DataTable
         caption="Animals old enough to sell, by species"

@@ -1,5 +1,4 @@
 import { type Column, DataTable } from '@/components/ui/data-table'
-import { LatinName } from '@/components/ui/latin-name'
 import { shortDay } from '@/components/ui/picture/day-scale'
 import { writeSpread } from '@/lib/domain/room-forecast/wording'
 import type { RoomForecastPage, StageRow } from '@/lib/features/room-forecast/loaders'
@@ -13,21 +12,11 @@ const MOST_COLUMNS = 6
 export function StageTable({ page }: { page: RoomForecastPage }) {
   const every = Math.max(1, Math.ceil(page.weeks.length / MOST_COLUMNS))
   const shown = page.weeks.map((week, index) => ({ week, index })).filter(({ index }) => index % every === 0)
-  const isMixed = page.bySpecies.length > 1
   const columns: Column<StageRow>[] = [
     {
       head: 'Stage',
       isRowHead: true,
-      cell: ({ scientificName, stage }) => (
-        <>
-          {isMixed ? (
-            <>
-              <LatinName name={scientificName} />,{' '}
-            </>
-          ) : null}
-          {stage}
-        </>
-      ),
+      cell: ({ stage }) => stage,
     },
     { head: 'Sex', cell: ({ sex }) => SEX_WORDS[sex] },
     ...shown.map(({ week, index }) => ({
