@@ -12,7 +12,12 @@ export type HatchWindow = {
   scientificName: string
   /** Since when it incubates: laid, received, or out of its cold rest. Null where nobody knows. */
   warmSince: PlainDate | null
-  coldRest: { from: PlainDate; until: PlainDate } | null
+  coldRest: { from: PlainDate; until: PlainDate; isPlanned?: boolean } | null
+  /** Chance that it hatches at all, and how many to be ready for. */
+  chance?: number
+  nymphs?: { low: number; typical: number; high: number }
+  /** From when it is overdue. */
+  overdueOn?: PlainDate | null
   /** 10, 50 and 90 %. */
   window: { p10: PlainDate; p50: PlainDate; p90: PlainDate }
   state: State
@@ -40,12 +45,15 @@ export function HatchWindowAxis({ windows, today }: Props) {
       heightOf={(widthPx) => HEAD_PX + windows.length * rowHeight(widthPx) + 4}
       draw={(rendition) => <Axis windows={windows} today={today} rendition={rendition} />}
       table={{
-        head: ['Egg case', 'Species', 'Window', 'Most likely', 'State'],
-        rows: windows.map(({ code, scientificName, window, word }) => [
+        head: ['Egg case', 'Species', 'Window', 'Most likely', 'Chance', 'Nymphs', 'Overdue from', 'State'],
+        rows: windows.map(({ code, scientificName, window, word, chance, nymphs, overdueOn }) => [
           code,
           scientificName,
           shortRange(window.p10, window.p90),
           shortRange(window.p50, window.p50),
+          chance === undefined ? '' : `${Math.round(100 * chance)} %`,
+          nymphs ? `${nymphs.typical} (${nymphs.low}–${nymphs.high})` : '',
+          overdueOn ? shortRange(overdueOn, overdueOn) : '',
           word,
         ]),
       }}

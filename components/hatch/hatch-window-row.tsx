@@ -19,6 +19,7 @@ export function HatchRow({ hatch, axis, place }: { hatch: HatchWindow; axis: Axi
       <Rest hatch={hatch} axis={axis} top={barTop} />
       <Running hatch={hatch} axis={axis} bar={{ top: barTop, hatching: place.hatching }} />
       <Band hatch={hatch} axis={axis} top={barTop} />
+      <Overdue hatch={hatch} axis={axis} top={barTop} />
       {place.isBeside ? <Dates hatch={hatch} axis={axis} top={barTop} /> : null}
     </g>
   )
@@ -71,7 +72,7 @@ function Rest({ hatch, axis, top }: { hatch: HatchWindow; axis: Axis; top: numbe
         y={top + 0.5}
         width={width - 1}
         height={BAR_PX - 1}
-        strokeDasharray="3 3"
+        strokeDasharray={rest.isPlanned ? '3 3' : undefined}
         className="fill-sheet stroke-edge"
       />
       {isSaid ? (
@@ -121,6 +122,15 @@ function Band({ hatch, axis, top }: { hatch: HatchWindow; axis: Axis; top: numbe
       />
       <path d={`M${axis.x(p50)} ${top - 3}v${BAR_PX + 6}`} strokeWidth="2.5" className="stroke-likely" />
     </g>
+  )
+}
+
+/** From here on it is overdue: the sign of what is due, where the axis reaches so far. */
+function Overdue({ hatch: { overdueOn }, axis, top }: { hatch: HatchWindow; axis: Axis; top: number }) {
+  if (!overdueOn || overdueOn <= axis.from || axis.x(overdueOn) > axis.right - 6) return null
+  const x = axis.x(overdueOn)
+  return (
+    <path d={`M${x} ${top + 1}l5 ${BAR_PX - 3}h-10z`} className="fill-sheet stroke-hand" strokeWidth="1.5" />
   )
 }
 

@@ -2,7 +2,9 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays, daysBetween } from '@/lib/domain/calendar/date'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
-import { forecastHatch, type HatchForecast, type HatchInput } from '@/lib/domain/hatch/forecast'
+import { forecastHatch, type HatchForecast, type HatchInput, hatchChances } from '@/lib/domain/hatch/forecast'
+import { sayRestEffect } from '@/lib/domain/hatch/rest-effect'
+import { hatchWeeks } from '@/lib/domain/hatch/weeks'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { profileOf, steady } from '../cases/profile'
 
@@ -186,5 +188,70 @@ describe('whether it still hatches', () => {
     expect(forecastHatch(eggs({ nymphs: { low: 20, typical: 33, high: 41 } })).expectedNymphs.typical).toBe(
       33,
     )
+  })
+})
+
+describe('the weeks ahead', () => {
+  const today = '2026-11-01'
+  const known = (laidOn: string) => ({
+    profile: profileOf('creobroter-spp'),
+    laid: { kind: 'known' as const, on: laidOn },
+    history: steady(26),
+    today,
+  })
+
+  it('share out the chance of each egg case, and count nymphs by it', () => {
+    const input = known(addDays(today, -25))
+    const weeks = hatchWeeks([{ label: 'E-1', input, nymphs: 40 }], 20)
+    const chance = hatchChances(input)!.stillHatches
+    const sum = weeks.reduce((total, { nymphs }) => total + nymphs, 0)
+    expect(sum).toBeCloseTo(40 * chance, 1)
+    expect(weeks[0]).toMatchObject({ week: today, until: addDays(today, 6) })
+    const most = weeks.reduce((one, other) => (other.nymphs > one.nymphs ? other : one))
+    const forecast = forecastHatch(input)
+    expect(forecast.status === 'forecast' && most.week <= forecast.p90 && most.until >= forecast.p10).toBe(
+      true,
+    )
+  })
+
+  it('take egg cases as independent of each other', () => {
+    const one = { label: 'E-1', input: known(addDays(today, -30)), nymphs: 30 }
+    const both = hatchWeeks([one, { ...one, label: 'E-2' }], 6)
+    hatchWeeks([one], 6).forEach((alone, week) => {
+      expect(both[week]!.chanceOfAny).toBeCloseTo(1 - (1 - alone.chanceOfAny) ** 2, 6)
+      expect(both[week]!.nymphs).toBeCloseTo(2 * alone.nymphs, 6)
+    })
+  })
+
+  it('leave out what rests with no end planned', () => {
+    const input = { ...known(addDays(today, -60)), coldRest: { startedOn: addDays(today, -20) } }
+    expect(hatchWeeks([{ label: 'E-1', input, nymphs: 30 }], 4).every(({ nymphs }) => nymphs === 0)).toBe(
+      true,
+    )
+    expect(hatchWeeks([], 4)).toEqual([])
+  })
+})
+
+describe('another end of a cold rest', () => {
+  const today = '2026-11-01'
+  const input = {
+    profile: profileOf('tenodera-sinensis'),
+    laid: { kind: 'known' as const, on: addDays(today, -60) },
+    history: steady(24),
+    today,
+  }
+  const resting = (plannedEndOn: string | null) =>
+    forecastHatch({ ...input, coldRest: { startedOn: addDays(today, -20), plannedEndOn } })
+
+  it('moves the window, and says by how much before it is recorded', () => {
+    const before = resting(addDays(today, 30))
+    const later = resting(addDays(today, 51))
+    expect(sayRestEffect(before, later, today)).toMatch(
+      /^Then it hatches .+, most likely .+: 21 days later than/,
+    )
+    expect(sayRestEffect(later, before, today)).toMatch(/21 days earlier than/)
+    expect(sayRestEffect(before, before, today)).toMatch(/^The window stays as it is/)
+    expect(sayRestEffect(before, resting(null), today)).toMatch(/no end planned/)
+    expect(sayRestEffect(resting(null), before, today)).toMatch(/^Then it hatches .+, most likely [^:]+\.$/)
   })
 })

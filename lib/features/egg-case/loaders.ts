@@ -1,10 +1,12 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import type { HatchForecast } from '@/lib/domain/hatch/forecast'
+import type { HatchForecast, HatchInput } from '@/lib/domain/hatch/forecast'
+import { type HatchWeek, hatchWeeks, type WaitingEggCase } from '@/lib/domain/hatch/weeks'
 import { staysAsOf } from '@/lib/domain/zone/history'
 import {
   type EggCaseRow,
   type ForecastGround,
   forecastEggCase,
+  hatchInputOf,
   listEggCases,
   requireEggCase,
   speciesFields,
@@ -112,7 +114,16 @@ function viewOf(row: EggCaseRow, ground: Ground): EggCaseView[] {
 const OPEN_LIMIT = 300
 const ENDED_LIMIT = 50
 
-export type EggCasesPage = { scope: PageScope; today: PlainDate; open: EggCaseView[]; ended: EggCaseView[] }
+export type EggCasesPage = {
+  scope: PageScope
+  today: PlainDate
+  open: EggCaseView[]
+  ended: EggCaseView[]
+  /** What may hatch in each of the weeks ahead. */
+  weeks: HatchWeek[]
+}
+
+const WEEKS_AHEAD = 16
 
 /** The egg cases of a workspace: those still to come by their windows, and the last that ended. */
 export async function loadEggCases(slug: string): Promise<EggCasesPage> {
@@ -129,8 +140,19 @@ export async function loadEggCases(slug: string): Promise<EggCasesPage> {
       today,
       open: open.flatMap((row) => viewOf(row, ground)).sort(soonestFirst),
       ended: ended.flatMap((row) => viewOf(row, ground)),
+      weeks: hatchWeeks(
+        open.flatMap((row) => waitingOf(row, ground)),
+        WEEKS_AHEAD,
+      ),
     }
   })
+}
+
+function waitingOf(row: EggCaseRow, ground: Ground): WaitingEggCase[] {
+  const input = row.hatches.length === 0 ? hatchInputOf(row, ground) : null
+  if (!input) return []
+  const nymphs = input.nymphs?.typical ?? input.profile.hatch.nymphs.value.typical
+  return [{ label: row.label, input, nymphs }]
 }
 
 function soonestFirst(a: EggCaseView, b: EggCaseView): number {
@@ -138,7 +160,13 @@ function soonestFirst(a: EggCaseView, b: EggCaseView): number {
   return day(a) < day(b) ? -1 : 1
 }
 
-export type EggCasePage = EggCaseView & { scope: PageScope; today: PlainDate; zones: ZoneRow[] }
+export type EggCasePage = EggCaseView & {
+  scope: PageScope
+  today: PlainDate
+  zones: ZoneRow[]
+  /** What its window is worked out from, for trying another cold rest. */
+  hatchInput: HatchInput | null
+}
 
 /** One egg case with everything its page shows. */
 export async function loadEggCase(slug: string, id: string): Promise<EggCasePage> {
@@ -150,7 +178,9 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
     const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones })
     const [view] = viewOf(row, { species, zones, today })
     if (!view) throw refuseUnknown('egg case')
-    return { ...view, scope, today, zones: [...zones.values()] }
+    const hatchInput =
+      row.endedOn || row.hatches.length > 0 ? null : hatchInputOf(row, { species, zones, today })
+    return { ...view, scope, today, zones: [...zones.values()], hatchInput }
   })
 }
 

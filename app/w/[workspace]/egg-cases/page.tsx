@@ -2,9 +2,12 @@ import { HatchWindowAxis } from '@/components/hatch/hatch-window-axis'
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
+import type { PlainDate } from '@/lib/domain/calendar/date'
+import { writeDay } from '@/lib/domain/calendar/wording'
 import { isAllowed } from '@/lib/domain/role/permissions'
-import { loadEggCases } from '@/lib/features/egg-case/loaders'
+import { type EggCaseView, loadEggCases } from '@/lib/features/egg-case/loaders'
 import { EggCaseTable } from './_components/egg-case-table'
+import { WeeksAhead } from './_components/weeks-ahead'
 import { listWindows } from './_components/window-of'
 
 export const metadata = { title: 'Egg cases' }
@@ -13,7 +16,7 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function EggCases({ params }: Props) {
   const { workspace } = await params
-  const { open, ended, scope, today } = await loadEggCases(workspace)
+  const { open, ended, weeks, scope, today } = await loadEggCases(workspace)
   const mayWrite = isAllowed(scope.role, 'egg-case:write')
   const windows = open.flatMap(listWindows)
   const record = (
@@ -51,6 +54,8 @@ export default async function EggCases({ params }: Props) {
           <HatchWindowAxis windows={windows} today={today} />
         </section>
       ) : null}
+      <AtRest open={open} today={today} />
+      <WeeksAhead weeks={weeks} />
       <section className="mt-8">
         <h2 className="mb-2">Kept</h2>
         <EggCaseTable caption="Egg cases that are kept" rows={open} workspace={workspace} today={today} />
@@ -67,5 +72,18 @@ export default async function EggCases({ params }: Props) {
         </section>
       ) : null}
     </>
+  )
+}
+
+/** Those in the cold with no end planned have no place on the axis, and are forgotten there. */
+function AtRest({ open, today }: { open: readonly EggCaseView[]; today: PlainDate }) {
+  const resting = open.flatMap(({ row, forecast }) =>
+    forecast?.status === 'resting' ? [`${row.label} since ${writeDay(forecast.since, today)}`] : [],
+  )
+  if (resting.length === 0) return null
+  return (
+    <p className="mt-3 text-small text-soft">
+      In the cold with no end planned, so without a window: {resting.join(', ')}.
+    </p>
   )
 }

@@ -43,6 +43,7 @@ export default async function EggCase({ params }: Props) {
             <EggCaseActions
               workspace={workspace}
               today={today}
+              hatchInput={page.hatchInput}
               zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
               eggCase={{
                 id: row.id,

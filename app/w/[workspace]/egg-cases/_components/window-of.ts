@@ -7,7 +7,8 @@ export function listWindows({ row, species, forecast }: EggCaseView): HatchWindo
   if (forecast?.status !== 'forecast' || row.hatches.length > 0) return []
   const { restStartOn } = row
   const restEnd = row.restEndedOn ?? row.restPlannedEndOn
-  const coldRest = restStartOn && restEnd ? { from: restStartOn, until: restEnd } : null
+  const coldRest =
+    restStartOn && restEnd ? { from: restStartOn, until: restEnd, isPlanned: row.restEndedOn === null } : null
   const { p10, p50, p90 } = forecast
   return [
     {
@@ -16,6 +17,9 @@ export function listWindows({ row, species, forecast }: EggCaseView): HatchWindo
       warmSince: row.laidOn ?? row.laidUntil ?? row.receivedOn,
       coldRest,
       window: { p10, p50, p90 },
+      chance: forecast.chanceStillHatches,
+      nymphs: forecast.expectedNymphs,
+      overdueOn: forecast.reminder.overdueOn,
       ...sayHatchState(forecast, false),
     },
   ]

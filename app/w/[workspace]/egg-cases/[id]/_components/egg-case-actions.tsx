@@ -6,6 +6,7 @@ import { FormDate, FormRadio, FormSelect } from '@/components/ui/form/form-field
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import type { Choice } from '@/components/ui/select'
+import type { HatchInput } from '@/lib/domain/hatch/forecast'
 import {
   endEggCaseAction,
   moveEggCaseAction,
@@ -19,6 +20,7 @@ import {
   eggCaseMoveSchema,
   eggCaseRestSchema,
 } from '@/lib/features/egg-case/schema'
+import { RestPreview } from './rest-preview'
 
 export type EggCaseHead = {
   id: string
@@ -30,7 +32,14 @@ export type EggCaseHead = {
   restPlannedEndOn: string | null
   restEndedOn: string | null
 }
-type Props = { workspace: string; today: string; zones: Choice[]; eggCase: EggCaseHead }
+type Props = {
+  workspace: string
+  today: string
+  zones: Choice[]
+  eggCase: EggCaseHead
+  /** What its window is worked out from; null where none can be given. */
+  hatchInput: HatchInput | null
+}
 
 export function EggCaseActions(props: Props) {
   const done = useDone()
@@ -85,7 +94,7 @@ function Move({ workspace, today, zones, eggCase }: Props) {
   )
 }
 
-function Rest({ workspace, today, eggCase }: Props) {
+function Rest({ workspace, today, eggCase, hatchInput }: Props) {
   const done = useDone()
   const { id, version, restStartOn, restPlannedEndOn, restEndedOn } = eggCase
   return (
@@ -112,6 +121,7 @@ function Rest({ workspace, today, eggCase }: Props) {
           <FormDate name="startOn" label="Began on" />
           <FormDate name="plannedEndOn" label="Planned to end on" isOptional />
           <FormDate name="endedOn" label="Ended on" hint="The day it came back into the warmth." isOptional />
+          {hatchInput ? <RestPreview input={hatchInput} /> : null}
         </RecordForm>
       )}
     </DialogButton>
