@@ -35,10 +35,8 @@ function sayWatch({ lowC, highC, delayMinutes, silenceMinutes }: WatchRow, unit:
     highC === null ? '' : `above ${writeTemperature(highC, unit)}`,
     lowC === null ? '' : `below ${writeTemperature(lowC, unit)}`,
   ].filter(Boolean)
-  const outside =
-    limits.length === 0
-      ? ''
-      : `Somebody is called after ${writeCount(delayMinutes, 'minute')} ${limits.join(' or ')}.`
+  const after = delayMinutes === 0 ? 'at once' : `after ${writeCount(delayMinutes, 'minute')}`
+  const outside = limits.length === 0 ? '' : `Somebody is called ${after} ${limits.join(' or ')}.`
   const silent =
     silenceMinutes === null ? '' : `Also after ${writeCount(silenceMinutes, 'minute')} without a reading.`
   return [outside, silent].filter(Boolean).join(' ')
