@@ -18,7 +18,7 @@ type Props = { workspace: string; zoneId: string; today: string; unit: Temperatu
 /** One look at a thermometer. */
 export function TypeReading({ workspace, zoneId, today, unit }: Props) {
   const done = useDone()
-  const [defaults] = useState({ zoneId, on: today, time: '', unit })
+  const [defaults] = useState({ zoneId, on: today, time: '', temperature: '', humidityPct: '', unit })
   return (
     <RecordForm
       name={`reading-${zoneId}`}
