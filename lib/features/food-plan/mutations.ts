@@ -17,7 +17,8 @@ export async function createFoodPlan(
 ): Promise<{ id: string }> {
   const question = readQuestion(asked)
   const isTrial = Object.keys(question).length > 1
-  await tx.$executeRaw`select pg_advisory_xact_lock(hashtext('food-plan'), hashtext(${workspaceId}))`
+  // Two who ask at once follow each other, and the second finds the first one's.
+  await tx.$executeRaw`select 1 from workspace where workspace_id = ${workspaceId}::uuid for update`
   const waiting = await tx.foodPlan.findFirst({
     where: { workspaceId, state: 'waiting', isTrial, question: { equals: question } },
     select: { id: true },
