@@ -137,6 +137,22 @@ describe('a food plan for a posted case, over the API', () => {
     expect(noShelf.body.weeks[0].purchases.length).toBeGreaterThan(0)
   })
 
+  test('names what cannot be fed and the cheapest way out of it', async () => {
+    const hungry = [...steady('small', 60), ...steady('large', 40)].map((row) => ({ ...row, sd: 0 }))
+    const hatch = {
+      id: 'E-7',
+      on: '2027-01-06',
+      sdDays: 1,
+      count: 300,
+      chance: 1,
+      needsByAgeDays: [{ class: 'small', fromDay: 0, animals: 1 }],
+    }
+    const { body } = await ask({ demand: hungry, hatches: [hatch], cultures: [] })
+    const note = body.notes.find((each: string) => each.includes('small'))
+    expect(note).toMatch(/^About \d+ animal-days of small cannot be fed in weeks? \d/)
+    expect(note).toContain('E-7')
+  })
+
   test('answers ten thousand rows of demand and the longest case there is', async () => {
     const rows = Array.from({ length: 10_000 }, (_, row) => ({
       class: row % 2 === 0 ? 'small' : 'large',

@@ -1,16 +1,16 @@
 import { addUp, shareBefore } from '@/lib/domain/culture/running'
-import { decide, layOutPlanRoom } from '@/lib/domain/food-plan/plan'
+import { descend } from '@/lib/domain/food-plan/descent'
+import { decideNear } from '@/lib/domain/food-plan/plan'
 import { listDecisions } from '@/lib/domain/food-plan/plan-week'
 import type { PlanRoom } from '@/lib/domain/food-plan/room'
 import { layOutRoom } from '@/lib/domain/food-plan/room'
+import { settleWhole } from '@/lib/domain/food-plan/settle'
 import type { Decision, Room, SeasonPolicy } from './season-play'
-
-const forever = () => true
 
 /** The plan: its decisions of the first day are carried out, and next week everything is planned anew. */
 export const planPolicy: SeasonPolicy = (seen) => {
-  const room = layOutPlanRoom(seen)
-  return firstDecisions(room, decide(room, { mayGoOn: forever }).counts)
+  const { room, counts } = decideNear(seen)
+  return firstDecisions(room, counts)
 }
 
 function firstDecisions(room: PlanRoom, counts: readonly number[]): Decision {
@@ -20,13 +20,14 @@ function firstDecisions(room: PlanRoom, counts: readonly number[]): Decision {
   )
 }
 
-const FORESIGHT = { steps: 150 }
+const FORESIGHT_STEPS = 150
 
 /** Nobody can do this: the plan with one scenario, the truth, every hatch, culture and crash of it. */
 export const foresightPolicy: SeasonPolicy = (seen, { day, room }) => {
   const laid = layOutRoom(seen, { scenarios: 1, seed: 'truth' })
   const truth = trueRoom(laid, room, day)
-  return firstDecisions(truth, decide(truth, { ...FORESIGHT, mayGoOn: forever }).counts)
+  const walked = descend(truth, { steps: FORESIGHT_STEPS, batch: 1 })
+  return firstDecisions(truth, settleWhole(truth, walked, { wholeDays: 7, mayGoOn: () => true }).counts)
 }
 
 /** Cultures of one start count as the mean of as many. */

@@ -8,6 +8,8 @@ import { proveGap } from './proof'
 import { feedingOrder, layOutRoom, type PlanRoom } from './room'
 import { settleWhole } from './settle'
 import { openCosts } from './slope'
+import type { Slot } from './slot'
+import { listShortfalls, listWaysOut, sayShortfall } from './way-out'
 
 /** Where a thread finds `planFood`. */
 export const FOOD_PLAN = { file: 'lib/domain/food-plan/plan.ts', name: 'planFood' } as const
@@ -43,40 +45,50 @@ export function* planFood(
   foodCase: FoodCase,
   options: FoodPlanOptions = {},
 ): Generator<LinearProgram, FoodPlan, ProgramAnswer> {
-  const room = layOutPlanRoom(foodCase, options)
   const mayGoOn = options.mayGoOn ?? (() => true)
-  const { counts } = decide(room, { steps: options.steps, mayGoOn })
+  const { room, counts } = decide(foodCase, options)
   const gap = mayGoOn() ? yield* proveGap(layOutPlanRoom(foodCase, PROOF), counts) : null
+  const weeks = presentWeeks(room, counts)
   const isProven = gap !== null && gap <= OPTIMAL_GAP
   return {
     status: isProven ? 'optimal' : mayGoOn() ? 'feasible' : 'timed-out',
     gap,
     cost: openCosts({ ...room, fed: feedingOrder(foodCase, 1) })(counts),
-    weeks: presentWeeks(room, counts),
-    notes: listCaseNotes(foodCase),
+    weeks,
+    notes: [...listCaseNotes(foodCase), ...listWayOutNotes(room, { counts, weeks, mayGoOn })],
   }
+}
+
+/** What cannot be fed, with the cheapest way out: the same starts and orders are played on each changed case. */
+function listWayOutNotes(
+  room: PlanRoom,
+  plan: { counts: readonly number[]; weeks: readonly FoodPlanWeek[]; mayGoOn: () => boolean },
+): string[] {
+  const costOn = (foodCase: FoodCase) => openCosts(layOutPlanRoom(foodCase, PROOF))(plan.counts)
+  const shortfalls = listShortfalls(room.foodCase, plan.weeks)
+  if (shortfalls.length === 0 || !plan.mayGoOn()) return []
+  const now = costOn(room.foodCase)
+  return shortfalls.map((shortfall) => {
+    const savedBy = (changed: FoodCase) => (plan.mayGoOn() ? now - costOn(changed) : 0)
+    return sayShortfall(shortfall, listWaysOut(room.foodCase, shortfall, savedBy))
+  })
 }
 
 /** Scenarios of its own: fewer, and none that the plan was fitted to. */
 const PROOF = { scenarios: 8, seed: 'proof' }
 const OPTIMAL_GAP = 0.01
 
-/** Later weeks part twice, so that the plan of this one counts on answering to what will be seen. */
-const STAGES = [
-  { fromWeek: 1, parts: 2 },
-  { fromWeek: 3, parts: 2 },
-]
+/** Later weeks part again and again, so that the plan of this one counts on answering to what will be seen. */
+const STAGES = [1, 2, 3].map((fromWeek) => ({ fromWeek, parts: 2 }))
 /**
  * A plan of today fixes what weeks to come will in truth still answer to, so that at the full price of a missed meal
  * it insures twice; chosen on seasons that are not judged.
  */
-const SHORTAGE_WEIGHT = 0.5
-/** Scenarios that one step of the walk looks at. */
-const STEP_SCENARIOS = 16
-const SMALL = { scenarios: 96, steps: 150 }
-const LARGE = { scenarios: 16, steps: 150 }
+const SHORTAGE_WEIGHT = 0.7
+const SMALL = { scenarios: 32, steps: 100 }
+const LARGE = { scenarios: 16, steps: 100 }
 /** Scenario-days times lines that a step may take and still be called small. */
-const SMALL_STEP = 40_000
+const SMALL_STEP = 13_000
 
 function isSmall({ weeks, lines }: FoodCase): boolean {
   return weeks * 7 * lines.length * SMALL.scenarios <= SMALL_STEP
@@ -92,9 +104,42 @@ export function layOutPlanRoom(foodCase: FoodCase, options: FoodPlanOptions = {}
   })
 }
 
-/** Counts by slot: whole for the next two weeks. */
-export function decide(room: PlanRoom, { steps, mayGoOn }: { steps?: number; mayGoOn: () => boolean }) {
+/**
+ * What starts now feeds the weeks up to here. The next days are decided with these in view alone: what lies beyond is
+ * too far to be answered by them, and only blurs them (measured on seasons that are not judged).
+ */
+const NEAR_WEEKS = 7
+
+export type Decided = { room: PlanRoom; counts: number[] }
+
+/** Counts by slot: whole and decided first for the next two weeks, then the rest around them. */
+export function decide(foodCase: FoodCase, options: FoodPlanOptions = {}): Decided {
+  const near = decideNear(foodCase, options)
+  if (foodCase.weeks <= NEAR_WEEKS) return near
+  const room = holdSoon(layOutPlanRoom(foodCase, options), near)
+  return { room, counts: walk(room, options) }
+}
+
+/** The decisions of the next weeks alone. */
+export function decideNear(foodCase: FoodCase, options: FoodPlanOptions = {}): Decided {
+  const room = layOutPlanRoom({ ...foodCase, weeks: Math.min(foodCase.weeks, NEAR_WEEKS) }, options)
+  const { mayGoOn = () => true } = options
+  return { room, counts: settleWhole(room, walk(room, options), { wholeDays: WHOLE_DAYS, mayGoOn }).counts }
+}
+
+function walk(room: PlanRoom, { steps, mayGoOn }: FoodPlanOptions): number[] {
   const usual = isSmall(room.foodCase) ? SMALL.steps : LARGE.steps
-  const walked = descend(room, { steps: steps ?? usual, batch: STEP_SCENARIOS, mayGoOn })
-  return settleWhole(room, walked, { wholeDays: WHOLE_DAYS, mayGoOn })
+  return descend(room, { steps: steps ?? usual, batch: room.scenarios.length, mayGoOn })
+}
+
+/** The room with its soonest slots at what has been decided. */
+function holdSoon(room: PlanRoom, near: Decided): PlanRoom {
+  const key = ({ line, day, branch }: Slot) => `${line}/${day}/${branch}`
+  const decided = new Map(near.room.slots.map((slot, index) => [key(slot), near.counts[index]!]))
+  const soon = room.slots.map((slot) => (slot.day < WHOLE_DAYS ? (decided.get(key(slot)) ?? 0) : null))
+  return {
+    ...room,
+    most: room.most.map((most, slot) => soon[slot] ?? most),
+    least: room.least.map((least, slot) => soon[slot] ?? least),
+  }
 }
