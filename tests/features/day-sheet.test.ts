@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { GET } from '@/app/api/v1/today/route'
+import { recordLeaving } from '@/lib/features/departure/mutations'
+import { leavingFormSchema } from '@/lib/features/departure/schema'
 import { makeClutch, makeEggCase } from '@/tests/support/brood'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack, type Rack } from '@/tests/support/rack'
-import { type Answer, callApi, makeToken } from '@/tests/support/workspaces'
+import { type Answer, callApi, makeToken, within } from '@/tests/support/workspaces'
 
 requireDatabase()
 
@@ -59,6 +61,30 @@ describe('the day sheet', () => {
     await makeClutch(rack, { count: 40, hatched: 40 })
     expect(kinds(await today(other))).toEqual([])
     expect((await callApi(GET, { token: await makeToken(rack.owner, 'viewer') })).status).toBe(200)
+  })
+
+  test('of an earlier day leaves alone those that were here then, whatever became of them', async () => {
+    const rack = await makeRack('Gone since')
+    const [soft] = await makeNymphs(rack, {
+      count: 1,
+      hatchedOn: rack.day(-20),
+      partedOn: rack.day(-5),
+      moults: 1,
+      lastMoultOn: rack.day(-5),
+    })
+    await within(rack.owner, (tx, workspace) =>
+      recordLeaving(
+        tx,
+        { scope: rack.owner, workspace },
+        leavingFormSchema.parse({ individuals: [soft?.id], on: rack.day(-3), to: 'dead', cause: 'unknown' }),
+      ),
+    )
+    expect(kinds(await today(rack))).toEqual([])
+    const then = items(await today(rack, `?asOf=${rack.day(-4)}`))
+    expect(then.flatMap(({ individuals }) => individuals)).toEqual([soft?.id])
+    expect(
+      items(await today(rack, `?asOf=${rack.day(-6)}`)).flatMap(({ individuals }) => individuals),
+    ).toEqual([])
   })
 
   test('of an earlier day is what it would have said then', async () => {

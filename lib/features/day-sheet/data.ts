@@ -40,7 +40,10 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const { workspaceId } = workspace
   const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT, asOf })
   const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT, asOf })
-  const animals = await listIndividuals(tx, workspaceId, { filter: { state: 'single' }, limit: ANIMAL_LIMIT })
+  const animals = await listIndividuals(tx, workspaceId, {
+    filter: { state: 'single', asOf },
+    limit: ANIMAL_LIMIT,
+  })
   const ground = await loadClutchGround(tx, workspace, { asOf, animals })
   const freeCups = await countFreeCups(tx, workspaceId)
   // What a zone is like now says nothing about another day.

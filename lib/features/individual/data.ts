@@ -57,6 +57,8 @@ export type IndividualRow = {
 
 export type IndividualFilter = {
   state?: EntryState
+  /** Where it was at the end of that day, by the entries up to it. */
+  asOf?: PlainDate
   speciesId?: string
   sex?: IndividualRow['sex']
   zoneId?: string
@@ -170,10 +172,15 @@ export async function loadIndividualsByLabel(
   return new Map(rows.map((row) => [row.label, row]))
 }
 
+const wasThere = (state: EntryState, asOf: PlainDate) => Prisma.sql`
+  ${state}::head_count_state = (select x."to" from head_count_entry x
+    where x.workspace_id = i.workspace_id and x.individual_id = i.id and x."on" <= ${asOf}::date
+    order by x."on" desc, x.id desc limit 1)`
+
 function listConditions(filter: IndividualFilter): Prisma.Sql[] {
-  const { state, speciesId, sex, zoneId, clutchId, moults, adult, label } = filter
+  const { state, asOf, speciesId, sex, zoneId, clutchId, moults, adult, label } = filter
   return [
-    state && Prisma.sql`i.whereabouts = ${state}::head_count_state`,
+    state && (asOf ? wasThere(state, asOf) : Prisma.sql`i.whereabouts = ${state}::head_count_state`),
     speciesId && Prisma.sql`i.species_id = ${speciesId}::uuid`,
     sex && Prisma.sql`i.sex = ${sex}::sex`,
     clutchId && Prisma.sql`i.clutch_id = ${clutchId}::uuid`,

@@ -130,7 +130,7 @@ export async function loadRoomForecastPage(
     collectAsked(tx, workspace, asked),
   )
   const { ground, workspace, weeks } = collected
-  const forecast = await forecastCollectedRoom(collected)
+  const forecast = await forecastCollectedRoom(collected.workspace, collected.room)
   const isAsked = (one: { speciesId: string }) =>
     collected.speciesId === null || one.speciesId === collected.speciesId
   const all = speciesWeeks(forecast, saleAges(collected), collected)

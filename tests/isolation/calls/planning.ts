@@ -35,7 +35,7 @@ export const PLAN_READS: Calls = {
   'room-forecast/data loadRoomGround': (tx, { workspace }) => loadRoomGround(tx, workspace, { days: 7 }),
   'room-forecast/data forecastCollectedRoom': async (tx, { workspace }) => {
     const { room } = await loadRoomGround(tx, workspace, { days: 7 })
-    return (await forecastCollectedRoom({ room, workspace })).series
+    return (await forecastCollectedRoom(workspace, room)).series
   },
   'room-forecast/data loadRoomForecast': async (tx, { workspace }) => {
     const { room, forecast } = await loadRoomForecast(tx, workspace, { days: 7, asOf: '2026-06-20' })

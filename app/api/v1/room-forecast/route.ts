@@ -6,5 +6,6 @@ import { apiComputedRoute } from '@/lib/platform/api/computed-route'
 export const GET = apiComputedRoute(
   roomForecastApi.load,
   ({ tx, workspace, query }) => loadCollectedRoom(tx, workspace, query),
-  async (collected) => presentRoomForecast(await forecastCollectedRoom(collected), collected),
+  async (collected) =>
+    presentRoomForecast(await forecastCollectedRoom(collected.workspace, collected.room), collected),
 )
