@@ -60,12 +60,12 @@ function refuseForeign(): NextResponse {
 }
 
 /**
- * Built files carry no data and may be cached; their one header comes from next.config.ts. So do the headers of a call of
+ * Built files and the reader of codes carry no data and may be cached; their one header comes from next.config.ts. So do the headers of a call of
  * the JSON API by something that is not a page: it is judged by its token alone, and has nothing to refuse here.
  */
 export const config = {
   matcher: [
-    '/((?!_next/static/|icon\\.svg|manifest\\.webmanifest|api/v1/(?!docs$)).*)',
+    '/((?!_next/static/|icon\\.svg|manifest\\.webmanifest|scanner/reader\\.wasm|api/v1/(?!docs$)).*)',
     { source: '/api/v1/:path*', has: [{ type: 'header', key: 'origin' }] },
   ],
 }

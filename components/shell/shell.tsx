@@ -8,6 +8,8 @@ type Props = {
   permissions: readonly string[]
   /** Name of the workspace, or the menu that changes it. */
   workspace: ReactNode
+  /** Opens what a label stands for: at the head of a phone, under the places on a desk. */
+  scan?: ReactNode
   /** Light, person, signing out: in the foot of the rail on a desk, behind "More" on a phone. */
   personal: ReactNode
   /** What cannot wait, on every page. */
@@ -19,7 +21,7 @@ type Props = {
  * The frame of every page inside a workspace: a rail beside it on a desk, a bar under the thumb on a phone.
  * It shows and hides places; whether someone may see what is there is decided by the page.
  */
-export function Shell({ places, permissions, workspace, personal, alarm, children }: Props) {
+export function Shell({ places, permissions, workspace, scan, personal, alarm, children }: Props) {
   const allowed = listAllowedPlaces(places, permissions)
   const { bar, more } = splitForPhone(allowed)
   return (
@@ -39,12 +41,14 @@ export function Shell({ places, permissions, workspace, personal, alarm, childre
               <PlaceLink key={place.href} place={place} places={allowed} look="rail" />
             ))}
           </nav>
+          <div className="mt-2 -ms-1.5">{scan}</div>
           <div className="mt-auto space-y-3 px-0.5 pt-6">{personal}</div>
         </div>
       </header>
-      <header className="no-print flex items-baseline justify-between gap-4 border-line border-b px-4 py-2.5 desk:hidden">
+      <header className="no-print flex items-center justify-between gap-3 border-line border-b py-0.5 ps-4 desk:hidden">
         <p className="font-name font-semibold text-lead">Oothecary</p>
-        <div className="min-w-0 truncate text-small text-soft">{workspace}</div>
+        <div className="min-w-0 flex-1 truncate text-end text-small text-soft">{workspace}</div>
+        <div className="shrink-0 empty:hidden">{scan}</div>
       </header>
       <div className="min-w-0">
         {alarm}

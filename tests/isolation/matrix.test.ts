@@ -26,6 +26,7 @@ const OTHER_ROUTES = [
   '/api/v1/openapi.json',
   '/icon.svg',
   '/manifest.webmanifest',
+  '/scanner/reader.wasm',
 ]
 
 let client: pg.Client
@@ -240,7 +241,13 @@ function fill(page: string): string {
 
 describe('routes that answer before anybody is known', () => {
   it('say that the service is well, and nothing about anybody', async () => {
-    for (const route of ['/api/health', '/api/v1/openapi.json', '/icon.svg', '/manifest.webmanifest']) {
+    for (const route of [
+      '/api/health',
+      '/api/v1/openapi.json',
+      '/icon.svg',
+      '/manifest.webmanifest',
+      '/scanner/reader.wasm',
+    ]) {
       const said = await ask(at(route), callers.nobody)
       expect([route, said.status]).toEqual([route, 200])
       expect(said.text).not.toMatch(/Okapi|Narwhal/)

@@ -1,6 +1,7 @@
 import { cookies } from 'next/headers'
 import type { ReactNode } from 'react'
 import { IncidentBar } from '@/components/incident/incident-bar'
+import { ScanButton } from '@/components/scan/scan-button'
 import { SignInAgainProvider } from '@/components/session/sign-in-again-provider'
 import { PlainFrame } from '@/components/shell/plain-frame'
 import { Shell } from '@/components/shell/shell'
@@ -25,6 +26,7 @@ export default async function WorkspaceLayout({ children, params }: Props) {
         places={listPlaces(workspace)}
         permissions={shell.permissions}
         workspace={<WorkspaceName name={shell.workspaceName} />}
+        scan={shell.permissions.includes('individual:read') ? <ScanButton workspace={workspace} /> : null}
         personal={<Personal name={shell.personName} role={shell.role} theme={theme} />}
       >
         {children}

@@ -1,12 +1,18 @@
 'use client'
 
-import { type FormEvent, useEffect, useRef } from 'react'
+import { type FormEvent, useEffect, useRef, useState } from 'react'
+import { ScanDialog } from '@/components/scan/scan-dialog'
 import { Button } from '@/components/ui/button'
 import { TextField } from '@/components/ui/text-field'
+import { readScanned } from '@/lib/domain/label/scan'
 
-/** A hand scanner types and presses Enter; the box is emptied and keeps the focus for the next cup. */
+/**
+ * A hand scanner types and presses Enter; the box is emptied and keeps the focus for the next cup.
+ * The camera of the device does the same for whoever has no such scanner.
+ */
 export function CodeEntry({ onEnter }: { onEnter: (typed: string) => void }) {
   const form = useRef<HTMLFormElement>(null)
+  const [isScanning, setScanning] = useState(false)
   const getBox = () => form.current?.querySelector('input') ?? null
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the counter opens
   useEffect(() => getBox()?.focus(), [])
@@ -21,8 +27,16 @@ export function CodeEntry({ onEnter }: { onEnter: (typed: string) => void }) {
     box.focus()
   }
 
+  function scan(text: string): string | undefined {
+    const scanned = readScanned(text)
+    if (scanned.status !== 'label') return `“${text.slice(0, 40)}” is no label of an animal.`
+    setScanning(false)
+    onEnter(scanned.code)
+    return undefined
+  }
+
   return (
-    <form ref={form} onSubmit={enter} className="flex items-end gap-2">
+    <form ref={form} onSubmit={enter} className="flex flex-wrap items-end gap-2">
       <div className="w-64">
         <TextField
           label="Label"
@@ -33,6 +47,10 @@ export function CodeEntry({ onEnter }: { onEnter: (typed: string) => void }) {
         />
       </div>
       <Button type="submit">Add</Button>
+      <Button kind="quiet" onClick={() => setScanning(true)}>
+        Scan with the camera
+      </Button>
+      {isScanning ? <ScanDialog isOpen onClose={() => setScanning(false)} onRead={scan} /> : null}
     </form>
   )
 }
