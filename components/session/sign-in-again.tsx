@@ -28,7 +28,7 @@ export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignIn
 
   return (
     <Dialog isOpen={isOpen} onOpenChange={(open) => !open && onGiveUp()} isFirm title="Sign in again">
-      <form noValidate onSubmit={submit} className="space-y-4">
+      <form method="post" noValidate onSubmit={submit} className="space-y-4">
         <p className="text-soft">Then what you entered is sent at once.</p>
         <TextField
           label="Mail address"

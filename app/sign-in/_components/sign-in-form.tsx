@@ -33,7 +33,7 @@ export function SignInForm({ next, isFromSignUp, isFromReset }: Props) {
   }
 
   return (
-    <form noValidate onSubmit={submit} className="max-w-md space-y-5">
+    <form method="post" noValidate onSubmit={submit} className="max-w-md space-y-5">
       {isFromSignUp ? (
         <Notice
           state="fine"

@@ -47,7 +47,13 @@ export function RecordForm<T>(props: RecordFormProps<T>) {
   return (
     <FormProvider {...form}>
       <FormLabelsContext value={labels}>
-        <form ref={formRef} noValidate onSubmit={submit} className={clsx('max-w-xl space-y-5', className)}>
+        <form
+          ref={formRef}
+          method="post"
+          noValidate
+          onSubmit={submit}
+          className={clsx('max-w-xl space-y-5', className)}
+        >
           {children}
           <div className="scroll-mb-24 space-y-4" data-outcome>
             {rootMessages.map((message) => (
