@@ -61,16 +61,19 @@ export async function loadRoomForecast(
   asked: { days: number; asOf?: PlainDate },
 ): Promise<RoomGround & { forecast: RoomForecast }> {
   const collected = await loadRoomGround(tx, workspace, asked)
-  return { ...collected, forecast: await forecastCollectedRoom(workspace, collected.room) }
+  return { ...collected, forecast: await runInPieces(forecastCollectedRoom(workspace, collected.room)) }
 }
 
 /** Parts of it are kept, so that after one moult only what it touches is worked out again. */
 const before = new Recent<RoomForecast>(6)
 
-/** The forecast of a collected room, part by part between other requests; it needs no transaction any more. */
-export async function forecastCollectedRoom(workspace: Workspace, room: RoomInput): Promise<RoomForecast> {
+/** The forecast of a collected room, part by part; it needs no transaction any more. */
+export function* forecastCollectedRoom(
+  workspace: Workspace,
+  room: RoomInput,
+): Generator<undefined, RoomForecast, undefined> {
   const key = `${workspace.workspaceId} ${room.days}`
-  const forecast = await runInPieces(forecastRoomSteps(room, before.get(key)))
+  const forecast = yield* forecastRoomSteps(room, before.get(key))
   before.set(key, forecast)
   return forecast
 }

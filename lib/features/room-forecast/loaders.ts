@@ -21,6 +21,7 @@ import {
 import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField } from '@/lib/platform/errors'
+import { runInPieces } from '@/lib/platform/in-pieces'
 import { loadPage } from '@/lib/platform/page'
 import type { Workspace } from '@/lib/platform/workspace'
 
@@ -130,7 +131,7 @@ export async function loadRoomForecastPage(
     collectAsked(tx, workspace, asked),
   )
   const { ground, workspace, weeks } = collected
-  const forecast = await forecastCollectedRoom(collected.workspace, collected.room)
+  const forecast = await runInPieces(forecastCollectedRoom(collected.workspace, collected.room))
   const isAsked = (one: { speciesId: string }) =>
     collected.speciesId === null || one.speciesId === collected.speciesId
   const all = speciesWeeks(forecast, saleAges(collected), collected)

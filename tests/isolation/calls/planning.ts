@@ -5,7 +5,7 @@ import { loadHatchCheckGround } from '@/lib/features/hatch-check/data'
 import { listHoused, requireKind } from '@/lib/features/housing/data'
 import { recordClutchHousing, recordMovesUp } from '@/lib/features/housing/mutations'
 import { clutchHousingFormSchema } from '@/lib/features/housing/schema'
-import { forecastCollectedRoom, loadRoomForecast, loadRoomGround } from '@/lib/features/room-forecast/data'
+import { loadRoomForecast, loadRoomGround } from '@/lib/features/room-forecast/data'
 import { loadBenchHours, loadLabour, loadPlanGround } from '@/lib/features/separation-plan/data'
 import { recordBenchDay, updateBenchHours } from '@/lib/features/separation-plan/mutations'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
@@ -33,10 +33,6 @@ export const PLAN_READS: Calls = {
     return { room, span, speciesId }
   },
   'room-forecast/data loadRoomGround': (tx, { workspace }) => loadRoomGround(tx, workspace, { days: 7 }),
-  'room-forecast/data forecastCollectedRoom': async (tx, { workspace }) => {
-    const { room } = await loadRoomGround(tx, workspace, { days: 7 })
-    return (await forecastCollectedRoom(workspace, room)).series
-  },
   'room-forecast/data loadRoomForecast': async (tx, { workspace }) => {
     const { room, forecast } = await loadRoomForecast(tx, workspace, { days: 7, asOf: '2026-06-20' })
     return { room, series: forecast.series }
