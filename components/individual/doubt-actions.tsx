@@ -12,7 +12,7 @@ type Done =
   | { kind: 'moved'; version: number; before: { on: string; seenFrom: string | null } }
   | { kind: 'confirmed'; version: number }
 
-/** One tap moves the moult to the day that fits, or says that it is right as it is; the next one undoes that. */
+/** One tap moves the moult to the day a slip of the pen explains, or says that it is right; the next one undoes that. */
 export function DoubtActions({ workspace, doubt }: Props) {
   const [done, setDone] = useState<Done | null>(null)
   if (done) return <Undo workspace={workspace} doubt={doubt} done={done} onUndone={() => setDone(null)} />

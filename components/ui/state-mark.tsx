@@ -35,8 +35,8 @@ type Props = {
 
 export function StateMark({ state, word, isWordHidden = false }: Props) {
   return (
-    <span className={clsx('inline-flex items-center gap-2', INK[state])}>
-      <svg viewBox="0 0 20 20" className="size-5 shrink-0" aria-hidden="true">
+    <span className={clsx('inline-flex items-baseline gap-2', INK[state])}>
+      <svg viewBox="0 0 20 20" className="size-5 shrink-0 self-center" aria-hidden="true">
         {SHAPE[state]}
       </svg>
       <span className={isWordHidden ? 'sr-only' : 'font-semibold text-small'}>{word ?? WORD[state]}</span>

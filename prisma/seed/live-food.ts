@@ -20,7 +20,7 @@ type LineStory = {
   lastStartDay: number
 }
 
-const FIRST_DAY = -360
+const FIRST_DAY = -240
 const ZONE = 'Side room'
 const BOARDS = ['A', 'B', 'C', 'D', 'E', 'F']
 
@@ -29,20 +29,20 @@ const LINES: LineStory[] = [
   {
     slug: 'melanogaster',
     everyDays: 7,
-    jars: 4,
-    mean: 610,
+    jars: 19,
+    mean: 640,
     lateDays: 1,
     discardAfterDays: 35,
     lastStartDay: -10,
   },
-  { slug: 'hydei', everyDays: 14, jars: 3, mean: 320, lateDays: 0, discardAfterDays: 45, lastStartDay: -17 },
+  { slug: 'hydei', everyDays: 7, jars: 7, mean: 320, lateDays: 0, discardAfterDays: 45, lastStartDay: -17 },
 ]
 const CRASH_CHANCE = 0.07
 const HARVEST_EVERY_DAYS = 3
 /** Found among the hydei on a Sunday. */
 const MITES = { slug: 'hydei', ageDays: 25, foundDay: -5 }
 
-/** A year on the fly shelf, from a stream of its own, so that nothing else of the story changes with it. */
+/** Eight months on the fly shelf, from a stream of its own, so that nothing else of the story changes with it. */
 export function writeLiveFood(book: Workbook, keepers: readonly string[], seed: number): void {
   const own = { ...book, stream: createSeedStream(seed) }
   const kept: Jar[] = []
@@ -143,6 +143,27 @@ function markMites(book: Workbook, kept: readonly Jar[]): void {
 
 const TUESDAY = 2
 
+/** Pupae on their way: enough for a fortnight, nothing ordered for after it. */
+const ORDERS = [
+  { slug: 'blue-bottle', packs: 1, packSize: 200, dueDay: 2 },
+  { slug: 'house-fly', packs: 2, packSize: 250, dueDay: 0 },
+  { slug: 'house-fly', packs: 2, packSize: 250, dueDay: 7 },
+  { slug: 'green-bottle', packs: 4, packSize: 200, dueDay: 0 },
+  { slug: 'green-bottle', packs: 3, packSize: 200, dueDay: 7 },
+]
+
+function writeOrder(book: Workbook, { slug, packs, packSize, dueDay }: (typeof ORDERS)[number]): void {
+  book.rows.preyOrder.push({
+    ...stamp(book, dueDay - 3),
+    slug,
+    packs,
+    packSize,
+    orderedOn: book.dateOf(dueDay - 3),
+    dueOn: book.dateOf(dueDay),
+    costMinor: packs * 450,
+  })
+}
+
 /** Bottle fly pupae are taken on Tuesdays only, and one of those is a holiday of the supplier. */
 function writeOrders(book: Workbook): void {
   const { workspaceId } = book
@@ -159,15 +180,8 @@ function writeOrders(book: Workbook): void {
     content: JSON.parse(JSON.stringify(changed.line satisfies PreyLine)),
     createdAt: book.dateOf(-90),
   })
-  book.rows.preyOrder.push({
-    ...stamp(book, -1),
-    slug: line.id,
-    packs: 1,
-    packSize: 200,
-    orderedOn: book.dateOf(-1),
-    dueOn: book.dateOf(2),
-    costMinor: 450,
-  })
+  for (const slug of ['house-fly', 'green-bottle']) book.rows.preyLine.push(lineRow(book, slug))
+  for (const order of ORDERS) writeOrder(book, order)
   const closed = [10, 11, 12, 13, 14, 15, 16].find((day) => weekdayOf(book.plainOf(day)) === TUESDAY) ?? 10
   book.rows.foodClosedDay.push({
     workspaceId,
@@ -194,8 +208,8 @@ function writeBounds(book: Workbook): void {
   )
   book.rows.foodLimits.push({
     workspaceId,
-    shelfPlaces: 40,
-    minutesPerStartDay: 90,
+    shelfPlaces: 160,
+    minutesPerStartDay: 150,
     startWeekdays: [6],
     serviceLevel: 0.95,
   })

@@ -30,10 +30,13 @@ type Known = {
   isConfirmed: (animalId: string, moults: number) => boolean
 }
 
+/** A merely unusual length is no reason to ask anybody: the fit leans less on it by itself. */
+const LEAST_CHANCE = 0.9
+
 /** Likeliest slip first. O(doubts × length of a history). */
 export function listDoubts(profile: CareProfile, { records, development, isConfirmed }: Known): Doubt[] {
   const byAnimal = new Map(records.map((record) => [record.animalId, record]))
-  return listDoubtfulDates(development).flatMap(({ animalId, moults, chance }) => {
+  return listDoubtfulDates(development, LEAST_CHANCE).flatMap(({ animalId, moults, chance }) => {
     const record = byAnimal.get(animalId)
     if (!record || isConfirmed(animalId, moults)) return []
     const at = record.starts.findIndex((start) => start.moults === moults)
@@ -64,10 +67,10 @@ function explain(
     surprise: PLAUSIBLE,
   })
   const usual = lengths.dateAfterFirst
-  const likelyOn = best.slip ? best.on : usual && Number.isFinite(fits(usual)) ? usual : null
   return {
     on,
-    likelyOn,
+    // Never the day that a forecast would have liked: a record moved there would only make the forecast right.
+    likelyOn: best.slip ? best.on : null,
     slip: best.slip,
     days: dayNumber(on) - dayNumber(before.latestOn),
     usualDays: usual ? dayNumber(usual) - dayNumber(before.latestOn) : 0,
@@ -165,8 +168,7 @@ export function sayDoubt(doubt: Doubt, stage: string, today: PlainDate): string 
   const { on, days, usualDays, likelyOn, slip } = doubt
   const compared = days < usualDays ? `only ${writeCount(days, 'day')}` : writeCount(days, 'day')
   const odd = `The moult to ${stage} on ${writeDay(on, today)} came after ${compared}; about ${usualDays} would be usual.`
-  if (!likelyOn) return `${odd} Perhaps the date is wrong, or a moult before it was missed.`
-  return slip
+  return likelyOn && slip
     ? `${odd} Was it ${writeDay(likelyOn, today)}? Then ${SLIPS[slip]}.`
-    : `${odd} About ${writeDay(likelyOn, today)} would fit.`
+    : `${odd} Perhaps the date is wrong, or a moult before it was missed.`
 }

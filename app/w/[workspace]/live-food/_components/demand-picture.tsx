@@ -118,7 +118,15 @@ function Drawing({ weeks, today, rendition }: Drawn) {
       </text>
       <Weeks weeks={weeks} middle={middle} at={{ y: bottom + 32, widthPx }} />
       <path d={`M1 ${HEAD_PX}V${bottom}`} strokeWidth="1.5" className="stroke-ink" />
-      <text x={6} y={HEAD_PX + 12} fontSize="13" fontWeight="600" className="fill-ink">
+      <text
+        x={6}
+        y={HEAD_PX + 12}
+        fontSize="13"
+        fontWeight="600"
+        paintOrder="stroke"
+        strokeWidth="4"
+        className="fill-ink stroke-ground"
+      >
         today
       </text>
     </>
