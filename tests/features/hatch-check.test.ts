@@ -21,7 +21,7 @@ beforeAll(async () => {
 describe('can I take this hatch', () => {
   test('of an egg case that is here', async () => {
     const { status, body } = await ask({ eggCase })
-    expect(status).toBe(200)
+    expect(status).toBe(201)
     expect(body).toMatchObject({ verdict: 'all', raise: 30, earlyLots: 0, limit: null, move: null })
     expect(body.weeks).toHaveLength(16)
     expect(body.sentence).toMatch(/^Yes: hatching about /)

@@ -36,7 +36,9 @@ async function makeFresh(table: string, row: Row): Promise<Row> {
   const { rows } = await client.query<{ name: string; type: string }>(
     `select distinct a.attname::text as name, a.atttypid::regtype::text as type
      from pg_index i join pg_attribute a on a.attrelid = i.indrelid and a.attnum = any(i.indkey::int2[])
-     where i.indrelid = $1::regclass and (i.indisunique or i.indisexclusion) and a.attname <> 'workspace_id'`,
+       join pg_type t on t.oid = a.atttypid
+     where i.indrelid = $1::regclass and (i.indisunique or i.indisexclusion) and a.attname <> 'workspace_id'
+       and t.typtype <> 'e'`,
     [table],
   )
   const linked = new Set(
@@ -44,12 +46,14 @@ async function makeFresh(table: string, row: Row): Promise<Row> {
   )
   const fresh = { ...row }
   for (const { name, type } of rows) {
-    const isFree = !linked.has(name) && row[name] !== null && type !== 'boolean' && type !== 'closed_side'
+    const isFree = !linked.has(name) && row[name] !== null && type !== 'boolean'
     if (isFree) fresh[name] = freshValue(type)
   }
   // Rules against overlaps look at the days.
   if ('from_on' in row)
     Object.assign(fresh, { from_on: '1990-01-01' }, 'until_on' in row && { until_on: '1990-01-02' })
+  if ('began_at' in row)
+    Object.assign(fresh, { began_at: '1990-01-01T00:00:00Z', ended_at: '1990-01-01T01:00:00Z' })
   return fresh
 }
 
@@ -119,7 +123,7 @@ describe('a link to a record of another workspace', () => {
   })
 
   it('while the same record with its own links is accepted', async () => {
-    // One of them per workspace, species, clutch, sale, line or animal: there cannot be a second.
+    // One of them per workspace, species, clutch, sale, line, zone or animal: there cannot be a second.
     const derived = [
       'animal_growth',
       'bench_hours',
@@ -128,7 +132,7 @@ describe('a link to a record of another workspace', () => {
       'growth_fit',
       'head_count',
       'sale_reversal',
-    ].concat('sale_line', 'public_link')
+    ].concat('sale_line', 'public_link', 'watch_look', 'zone_watch', 'zone_watcher')
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
       const answer = await tryInsert(table, await makeFresh(table, rowOf(own, table)))

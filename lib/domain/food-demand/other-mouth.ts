@@ -32,6 +32,7 @@ export function otherMouthDemand(
       name,
       shortageCost: shortageCostPerItem ?? SHORTAGE_PER_ITEM,
       accepts: [{ line, itemsPerAnimalDay: 1 }],
+      isOtherMouth: true,
     })),
     demand: known.flatMap((mouth) =>
       Array.from({ length: at.days }, (_, day) => addDays(at.from, day))

@@ -72,6 +72,8 @@ export type FoodClass = {
   /** Of one animal that goes without for one day, minor units. */
   shortageCost: number
   accepts: readonly { line: string; itemsPerAnimalDay: number }[]
+  /** Nobody of the room, so nobody who could be sold: frogs next door, a customer's box. */
+  isOtherMouth?: true
 }
 
 /** Animals of a class to be fed on a day: expected number and its spread. */

@@ -1,4 +1,5 @@
 import { addDays, daysBetween } from '../calendar/date'
+import { writeDay } from '../calendar/wording'
 import type { FoodCase, FoodClass, FutureHatch } from './case'
 import type { FoodPlanWeek } from './plan-week'
 
@@ -60,7 +61,7 @@ const buyMore: Way = (foodCase, { class: taker, weeks, animalDays }, savedBy) =>
     const bought = [...deliveries, { line: id, on: addDays(from, day), count: packs * line.packSize }]
     return [
       {
-        what: `buy ${packs} more ${packs === 1 ? 'pack' : 'packs'} of ${line.name ?? id} on ${orderOn}`,
+        what: `buy ${packs} more ${packs === 1 ? 'pack' : 'packs'} of ${line.name ?? id} on ${writeDay(orderOn, from)}`,
         costs: packs * line.packCost,
         saves: savedBy({ ...foodCase, deliveries: bought }),
       },
@@ -104,7 +105,11 @@ const sellEarlier: Way = (foodCase, { class: taker, weeks, animalDays }, savedBy
     return there > 0 ? { ...row, animals: row.animals * Math.max(0, 1 - fewer / there) } : row
   })
   const saves = savedBy({ ...foodCase, demand: changed })
-  return [{ what: `sell ${fewer} of ${taker.name ?? taker.id} before ${until}`, costs: 0, saves }]
+  const when = until === from ? 'at once' : `before ${writeDay(until, from)}`
+  const what = taker.isOtherMouth
+    ? `buy elsewhere for ${taker.name ?? taker.id}, or let them wait`
+    : `sell ${fewer} ${taker.name ?? `of ${taker.id}`} ${when}`
+  return [{ what, costs: 0, saves }]
 }
 
 /** One sentence a shortfall. */

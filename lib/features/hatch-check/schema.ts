@@ -81,7 +81,6 @@ export const hatchCheckApi = {
     tag: 'Egg cases',
     summary: 'Can this hatch be taken: hours, containers and food by week, how many to raise, a better day',
     permission: 'egg-case:read',
-    status: 200,
     body: hatchCheckSchema,
     answer: hatchCheckAnswer,
   }),

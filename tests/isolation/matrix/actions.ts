@@ -193,7 +193,7 @@ export const ACTIONS: Record<string, ActionRow> = {
       weekdays: [true, false, false, true, false, false, false],
     }),
     'prey/actions updateKeptAction': (id) => ({ line: id.preyLine, version: 1, kept: true }),
-    'prey/actions createPreyOrderAction': (id) => ({ line: id.preyLine, packs: 2, orderedOn: ON }),
+    'prey/actions createPreyOrderAction': () => ({ line: 'house-fly', packs: 2, orderedOn: ON }),
     'prey/actions updatePreyOrderAction': (id) => ({ order: id.preyOrder, version: 1, as: 'arrived' }),
     'prey/actions recordPreyCountAction': (id) => ({ line: id.preyLine, on: ON, count: 30 }),
     'prey/actions recordPreyDepartureAction': (id) => ({ line: id.preyLine, on: ON, count: 3, how: 'sold' }),

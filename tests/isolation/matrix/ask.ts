@@ -46,9 +46,10 @@ export async function act(origin: string, caller: Caller, call: ActionCall): Pro
     },
     body: JSON.stringify([{ workspace, operationId: randomUUID(), input }]),
   })
-  // The answer is a line of its own in the stream: a number and the value as JSON.
-  const line = text.split('\n').find((each) => /^\w+:\{"status":/.test(each))
+  // The answer is a number and the value as JSON up to the end of its line; a long text, as a picture is, comes before
+  // it without a line's end of its own.
+  const line = /(?:^|>)\w+:(\{"status":.*)$/m.exec(text)?.[1]
   if (!line) return { status: 'unreadable', text: text.slice(0, 300) }
-  const { status, code } = JSON.parse(line.slice(line.indexOf('{')))
+  const { status, code } = JSON.parse(line)
   return { status, code, text }
 }

@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { hash } from '@node-rs/argon2'
 import { encode } from 'next-auth/jwt'
 import type pg from 'pg'
 import { isAllowed, type Permission, ROLES, type Role } from '@/lib/domain/role/permissions'
@@ -33,11 +34,15 @@ export async function makeCallers(
   pair: { own: Stock; neighbour: Stock },
 ): Promise<Callers> {
   const { own, neighbour } = pair
+  // As a stored password looks: what asks for the present one compares it with this.
+  const passwordHash = await hash('the password of nobody here', { memoryCost: 1024, timeCost: 1 })
   const person = async (id: string, mark: string) =>
-    void (await client.query(
-      `insert into person (id, name, email, password_hash) values ($1, $2, $3, 'none')`,
-      [id, `${mark} person`, `${id}@example.test`],
-    ))
+    void (await client.query(`insert into person (id, name, email, password_hash) values ($1, $2, $3, $4)`, [
+      id,
+      `${mark} person`,
+      `${id}@example.test`,
+      passwordHash,
+    ]))
   const member = async (stock: Stock, role: Role, personId: string): Promise<Caller> => {
     await person(personId, stock.mark)
     await client.query(`select set_config('app.workspace_id', $1, false)`, [stock.workspaceId])

@@ -2,8 +2,13 @@ import { EmptyScreen } from '@/components/ui/empty-screen'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
-import { writeDay } from '@/lib/domain/calendar/wording'
-import { type FoodPlanPage, loadFoodPlanPage, type PlanSums } from '@/lib/features/food-plan/loaders'
+import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
+import {
+  type FoodPlanPage,
+  loadFoodPlanPage,
+  type PlanSums,
+  type PlanWeekOnPage,
+} from '@/lib/features/food-plan/loaders'
 import { FoodPlaces } from '../_components/food-places'
 import { AskPlan } from './_components/ask-plan'
 import { PlanPending } from './_components/plan-pending'
@@ -61,12 +66,30 @@ export default async function FoodPlanScreen({ params }: Props) {
               <TryPlan workspace={workspace} hatches={hatches} />
             </div>
           ) : null}
-          {inForce.weeks.map((week) => (
+          {inForce.weeks.slice(0, FIRM_WEEKS).map((week) => (
             <PlanWeek key={week.from} week={week} today={today} />
           ))}
+          <LaterWeeks weeks={inForce.weeks.slice(FIRM_WEEKS)} today={today} />
         </>
       )}
     </>
+  )
+}
+
+/** Whole jars and packs are decided for these; what comes after is planned anew before it is due. */
+const FIRM_WEEKS = 2
+
+function LaterWeeks({ weeks, today }: { weeks: PlanWeekOnPage[]; today: string }) {
+  if (weeks.length === 0) return null
+  return (
+    <details className="mt-8">
+      <summary className="target inline-flex items-center font-semibold underline">
+        The {writeCount(weeks.length, 'week')} after that, as far as can be seen
+      </summary>
+      {weeks.map((week) => (
+        <PlanWeek key={week.from} week={week} today={today} />
+      ))}
+    </details>
   )
 }
 
