@@ -201,7 +201,10 @@ export const foodPlanAnswer = z
     gap: z.number().nullable().meta({
       description: 'share of the cost by which a better plan could be cheaper at most; null: nothing proven',
     }),
-    cost: z.number().meta({ description: 'expected, in minor units, shortage and waste included' }),
+    cost: z.number().nullable().meta({
+      description:
+        'expected, in minor units, shortage and waste included; null for the records of the workspace where the role sees no costs',
+    }),
     weeks: z.array(
       z.strictObject({
         week: z.number().int(),
@@ -241,7 +244,7 @@ export const foodPlanApi = {
     path: '/food-plans',
     tag: 'Live food',
     summary: 'What live food to start and buy week by week, of the workspace or of a posted case',
-    permission: 'clutch:read',
+    permission: 'live-food:read',
     body: newFoodPlanSchema,
     answer: foodPlanAnswer,
   }),

@@ -114,7 +114,7 @@ export const OPERATIONS: Operation[] = [
     (id) => ({ from: TODAY, days: 7, containers: [{ kind: id.containerKind, free: 3 }] }),
   ]),
   get('/room-forecast', 'individual:read', () => '/room-forecast?weeks=2'),
-  post('/food-plans', 'clutch:read', [
+  post('/food-plans', 'live-food:read', [
     () => '/food-plans',
     () => ({ from: TODAY, weeks: 1, case: FOOD_CASE }),
   ]),
