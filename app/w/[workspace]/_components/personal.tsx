@@ -20,13 +20,6 @@ export function Personal({ name, role, theme }: Props) {
         >
           Your account
         </Link>
-        <Link
-          href="/devices"
-          prefetch={false}
-          className="target inline-flex items-center px-2 text-small text-soft"
-        >
-          Devices
-        </Link>
         <div className="-ms-2">
           <SignOut />
         </div>
