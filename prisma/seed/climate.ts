@@ -9,8 +9,9 @@ const HOUR_MS = 3_600_000
 const FIRST_DAY = -364
 const FINE_FROM_DAY = -14
 const COARSE_HOURS = 3
-/** The clock on the anchor day at which the demo's last reading was taken, UTC. */
-const LAST_HOUR = 6
+/** When the demo's last reading was taken, UTC: on the evening before, or a demo begun at night had readings to come. */
+const LAST_DAY = -1
+const LAST_HOUR = 21
 
 export type ClimateStory = {
   /** Whole days on which nothing was read: a battery, a holiday. */
@@ -51,11 +52,11 @@ function drawReadings(book: Workbook, name: string, stream: SeedStream): Read[] 
   const story = CLIMATE_STORIES[name] ?? { gaps: [] }
   const reads: Read[] = []
   let weatherC = 0
-  for (let day = FIRST_DAY; day <= 0; day++) {
+  for (let day = FIRST_DAY; day <= LAST_DAY; day++) {
     weatherC = 0.85 * weatherC + 0.28 * stream.normal()
     const every = day < FINE_FROM_DAY ? COARSE_HOURS : 1
     const isGap = story.gaps.some(({ from, until }) => from <= day && day < until)
-    for (let hour = 0; hour < (day === 0 ? LAST_HOUR + 1 : 24); hour += every) {
+    for (let hour = 0; hour < (day === LAST_DAY ? LAST_HOUR + 1 : 24); hour += every) {
       const noiseC = 0.15 * stream.normal()
       if (isGap) continue
       const heatC = heatOf(story, day, hour)

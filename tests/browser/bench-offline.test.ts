@@ -93,7 +93,7 @@ describe('the bench without a connection', () => {
     const { page, context } = await openDevice(browser, { viewport: PHONE })
     await open(page, 'C-10')
     await waitForCopy(page)
-    const before = Number((await page.getByText(/still together/).innerText()).split(' ')[0])
+    const before = Number((await page.getByText(/^\d+ still together$/).innerText()).split(' ')[0])
     await tap(page, 3)
     const port = new URL(server.address).port
     await server.kill()
@@ -187,7 +187,7 @@ describe('two people at one clutch', () => {
     await open(mara.page, 'C-10')
     await openBench(jonas.page, { address: server.address, person: demoSignIn('jonas'), clutch: 'C-10' })
     const together = async (page: Page) =>
-      Number((await page.getByText(/still together/).innerText()).split(' ')[0])
+      Number((await page.getByText(/^\d+ still together$/).innerText()).split(' ')[0])
     const before = await together(mara.page)
     await tap(jonas.page, 3)
     await tap(mara.page, 2)
