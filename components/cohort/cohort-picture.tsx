@@ -12,6 +12,7 @@ import {
 import { DayTicks } from '../ui/picture/day-ticks'
 import { Picture, type Rendition } from '../ui/picture/picture'
 import { measureText } from '../ui/picture/text-width'
+import { TodayLabel } from '../ui/picture/today-label'
 import { SeenMarks } from './seen-marks'
 
 type Props = {
@@ -125,22 +126,13 @@ function Strip({ stage, data: { course, today }, place }: StripProps) {
 }
 
 function Today({ at, widthPx, rows }: { at: number; widthPx: number; rows: number }) {
-  const width = measureText('today', { sizePx: SIZE_PX, isBold: true })
   // The line keeps clear of the names of the stages, which stand at the left of each strip.
   const strips = Array.from({ length: rows }, (_, row) => HEAD_PX + row * ROW_PX)
   const path = strips.map((top) => `M${at} ${top + NAME_PX}V${top + ROW_PX - 4}`).join('')
   return (
     <>
       <path d={`M${at} 16V${HEAD_PX - 4}${path}`} strokeWidth="1.5" className="stroke-ink" />
-      <text
-        x={Math.max(0, Math.min(at - width / 2, widthPx - width))}
-        y="12"
-        fontSize={SIZE_PX}
-        fontWeight="600"
-        className="fill-ink"
-      >
-        today
-      </text>
+      <TodayLabel at={at} y={12} sizePx={SIZE_PX} inside={{ left: 0, right: widthPx }} />
     </>
   )
 }

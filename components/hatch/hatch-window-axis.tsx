@@ -3,6 +3,7 @@ import { createDayScale, type DayScale, listWeeks, shortRange } from '../ui/pict
 import { Hatching } from '../ui/picture/hatching'
 import { Picture, type Rendition } from '../ui/picture/picture'
 import { measureText } from '../ui/picture/text-width'
+import { TodayLabel } from '../ui/picture/today-label'
 import type { State } from '../ui/state-mark'
 import { HatchRow } from './hatch-window-row'
 
@@ -141,19 +142,10 @@ function Weeks({ days, x, box }: { days: Days; x: DayScale; box: Box }) {
 }
 
 function Today({ x, box }: { x: number; box: Box }) {
-  const width = measureText('today', { sizePx: SIZE_PX, isBold: true })
   return (
     <>
       <path d={`M${x} 15V${HEAD_PX}${upright(x, box.strips)}`} strokeWidth="2" className="stroke-ink" />
-      <text
-        x={Math.max(box.left, Math.min(x - width / 2, box.right - width))}
-        y="11"
-        fontSize={SIZE_PX}
-        fontWeight="600"
-        className="fill-ink"
-      >
-        today
-      </text>
+      <TodayLabel at={x} y={11} sizePx={SIZE_PX} inside={box} />
     </>
   )
 }

@@ -4,9 +4,8 @@ import { type SyntheticEvent, useState } from 'react'
 import { Button } from '../ui/button'
 import { Dialog } from '../ui/dialog'
 import type { SignInProps } from '../ui/form/sign-in-slot'
-import { Notice } from '../ui/notice'
 import { TextField } from '../ui/text-field'
-import { CodeField } from './code-field'
+import { SignInTrouble } from './sign-in-trouble'
 import { readTyped, type Trouble, tryToSignIn } from './try-sign-in'
 
 /** Signs in on top of the page, so that what was typed under it can be sent afterwards. */
@@ -44,15 +43,7 @@ export function SignInAgain({ isOpen, onSignedIn, onGiveUp, email = '' }: SignIn
           autoComplete="current-password"
           autoFocus={email !== ''}
         />
-        {trouble?.wantsCode ? <CodeField /> : null}
-        {trouble ? (
-          <Notice
-            state={trouble.wantsCode ? 'due' : 'late'}
-            isAnnounced
-            what={trouble.what}
-            why={trouble.why}
-          />
-        ) : null}
+        <SignInTrouble trouble={trouble} />
         <div className="flex flex-wrap gap-3">
           <Button type="submit" kind="filled" isBusy={isSending}>
             {isSending ? 'Signing in …' : 'Sign in and send'}

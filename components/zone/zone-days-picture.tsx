@@ -12,6 +12,7 @@ import { DayTicks } from '../ui/picture/day-ticks'
 import { Hatching } from '../ui/picture/hatching'
 import { Picture, type Rendition } from '../ui/picture/picture'
 import { measureText } from '../ui/picture/text-width'
+import { TodayLabel } from '../ui/picture/today-label'
 import { layOutDays, SIZE_PX, type ZoneDaysLayout } from './zone-days-layout'
 
 export type Limits = { lowC: number | null; highC: number | null }
@@ -176,19 +177,10 @@ function LimitLines({ data, layout, widthPx }: { data: ZoneDays; layout: ZoneDay
 }
 
 function Today({ layout, widthPx, at }: { layout: ZoneDaysLayout; widthPx: number; at: number }) {
-  const width = measureText('today', { sizePx: SIZE_PX, isBold: true })
   return (
     <>
       <path d={`M${at} 16V${layout.bottom}`} strokeWidth="1" className="stroke-ink" strokeDasharray="1 3" />
-      <text
-        x={Math.min(at - width / 2, widthPx - width)}
-        y="12"
-        fontSize={SIZE_PX}
-        fontWeight="600"
-        className="fill-ink"
-      >
-        today
-      </text>
+      <TodayLabel at={at} y={12} sizePx={SIZE_PX} inside={{ left: 0, right: widthPx }} />
     </>
   )
 }

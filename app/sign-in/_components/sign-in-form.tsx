@@ -2,7 +2,7 @@
 
 import Link from 'next/link'
 import { type SyntheticEvent, useState } from 'react'
-import { CodeField } from '@/components/session/code-field'
+import { SignInTrouble } from '@/components/session/sign-in-trouble'
 import { readTyped, type Trouble, tryToSignIn } from '@/components/session/try-sign-in'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
@@ -44,15 +44,7 @@ export function SignInForm({ next, isFromSignUp, isFromReset }: Props) {
       {isFromReset ? <Notice state="fine" what="Your new password is set." why="Sign in with it." /> : null}
       <TextField label="Mail address" name="email" type="email" autoComplete="username" />
       <TextField label="Password" name="password" type="password" autoComplete="current-password" />
-      {trouble?.wantsCode ? <CodeField /> : null}
-      {trouble ? (
-        <Notice
-          state={trouble.wantsCode ? 'due' : 'late'}
-          isAnnounced
-          what={trouble.what}
-          why={trouble.why}
-        />
-      ) : null}
+      <SignInTrouble trouble={trouble} />
       <div className="flex flex-wrap items-center gap-3">
         <Button type="submit" kind="filled" isBusy={isSending}>
           {isSending ? 'Signing in …' : 'Sign in'}

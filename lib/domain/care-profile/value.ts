@@ -29,3 +29,13 @@ export function published<T>(value: T, citation: string, note?: string): Sourced
   const source: ValueSource = { kind: 'published', citation }
   return note === undefined ? { value, source } : { value, source, note }
 }
+
+/** "Default", "Published: Maxwell 2014", "Your own: weighed", and what stands beside it. */
+export function saySource(source: ValueSource, note: string | null): string {
+  const words = {
+    default: 'Default',
+    published: source.kind === 'published' ? `Published: ${source.citation}` : '',
+    own: source.kind === 'own' && source.note ? `Your own: ${source.note}` : 'Your own',
+  }[source.kind]
+  return note ? `${words}. ${note}` : words
+}

@@ -49,7 +49,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   // What a zone is like now says nothing about another day.
   const isToday = asOf === undefined || asOf === workspace.today
   const foodTasks = isToday ? await loadFoodTasks(tx, workspace) : []
-  const incidents = asOf === undefined || asOf === workspace.today ? await listPressing(tx, workspaceId) : []
+  const incidents = isToday ? await listPressing(tx, workspaceId) : []
   const naming = instarNamingOf(workspace)
   const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
   const { today } = ground

@@ -1,5 +1,5 @@
 import { PageHeader } from '@/components/ui/page-header'
-import type { ValueSource } from '@/lib/domain/care-profile/value'
+import { saySource } from '@/lib/domain/care-profile/value'
 import type { Figure } from '@/lib/domain/prey/figure'
 import { loadPreyLinePage, type PreyLinePage } from '@/lib/features/prey/loaders'
 import { ChangeFigure } from './_components/change-figure'
@@ -78,13 +78,4 @@ function sayFacts({ line }: PreyLinePage): string {
   const kinds = { culture: 'cultured here', pupae: 'bought as pupae', bought: 'bought by size' }
   const version = line.number > 0 ? `figures, version ${line.number}` : 'figures as they are common'
   return `${kinds[line.kind]} · ${version} · ${line.kept ? 'planned with' : 'not planned with'}`
-}
-
-function saySource(source: ValueSource, note: string | null): string {
-  const words = {
-    default: 'Default',
-    published: source.kind === 'published' ? `Published: ${source.citation}` : '',
-    own: source.kind === 'own' && source.note ? `Your own: ${source.note}` : 'Your own',
-  }[source.kind]
-  return note ? `${words}. ${note}` : words
 }

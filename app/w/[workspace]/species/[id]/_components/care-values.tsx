@@ -1,4 +1,4 @@
-import type { ValueSource } from '@/lib/domain/care-profile/value'
+import { saySource } from '@/lib/domain/care-profile/value'
 import type { ListedValue } from '@/lib/domain/care-profile/value-list'
 import type { OwnValue } from '@/lib/domain/growth/own-value'
 import { ChangeValue, type EditPlace } from './change-value'
@@ -34,13 +34,4 @@ export function CareValues({ title, values, own, edit }: Props) {
       </ul>
     </section>
   )
-}
-
-function saySource(source: ValueSource, note: string | null): string {
-  const words = {
-    default: 'Default',
-    published: source.kind === 'published' ? `Published: ${source.citation}` : '',
-    own: source.kind === 'own' && source.note ? `Your own: ${source.note}` : 'Your own',
-  }[source.kind]
-  return note ? `${words}. ${note}` : words
 }
