@@ -10,6 +10,7 @@ const forEveryone = ({ settings, secrets, address, dataFolder, isDev }) => ({
   PUBLIC_ADDRESS: address,
   NEXTAUTH_URL: address,
   HOST: settings.host,
+  HAS_PROXY: settings.publicAddress ? 'yes' : '',
   PORT: String(settings.port),
   DATA_DIR: dataFolder,
   SMTP_URL: process.env.SMTP_URL ?? '',

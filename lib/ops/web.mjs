@@ -3,32 +3,21 @@ import http from 'node:http'
 import process from 'node:process'
 import next from 'next'
 import { projectFolder } from './place.mjs'
-import { guardAgainstOverload } from './process/overload.mjs'
+import { openDoor } from './web/door.mjs'
+import { openPlainly } from './web/plain.mjs'
 
 const DRAIN_MS = 10_000
 const hostname = process.env.HOST
 const port = Number(process.env.PORT)
+const hasProxy = process.env.HAS_PROXY === 'yes'
 const isDev = process.argv.includes('--dev')
 
-let isStopping = false
 let handle = null
+let isStopping = false
 
-const server = http.createServer((request, response) => {
-  if (isStopping) response.setHeader('Connection', 'close')
-  handle(request, response)
-})
-
-/** Lets requests in flight finish; nothing new comes in. */
-async function drain(app) {
-  isStopping = true
-  const closed = new Promise((resolve) => server.close(resolve))
-  const closeIdle = setInterval(() => server.closeIdleConnections(), 100)
-  const giveUp = setTimeout(() => server.closeAllConnections(), DRAIN_MS)
-  await closed
-  clearInterval(closeIdle)
-  clearTimeout(giveUp)
-  await app.close()
-}
+const server = http.createServer({ maxHeaderSize: 32 * 1024 }, (request, response) =>
+  handle(request, response),
+)
 
 const ANY_ADDRESS = { '0.0.0.0': '127.0.0.1', '::': '::1' }
 
@@ -46,14 +35,15 @@ async function answerOnce() {
 async function start() {
   const app = next({ dev: isDev, dir: projectFolder, hostname, port, httpServer: server })
   await app.prepare()
-  handle = guardAgainstOverload(app.getRequestHandler())
-  await new Promise((resolve, reject) => {
-    server.once('error', reject)
-    server.listen({ host: hostname, port }, resolve)
-  })
+  handle = app.getRequestHandler()
+  const place = { host: hostname, port }
+  // While developing the framework keeps a line of its own open to each page, which no door would let through.
+  const open = await (isDev ? openPlainly(server, place) : openDoor(server, { ...place, hasProxy }))
   process.on('message', async (message) => {
     if (message?.state !== 'stop' || isStopping) return
-    await drain(app)
+    isStopping = true
+    await open.drain(DRAIN_MS)
+    await app.close()
     process.exit(0)
   })
   await answerOnce()

@@ -1,7 +1,7 @@
 import http from 'node:http'
 import { afterEach, describe, expect, it } from 'vitest'
-import { makeAdmission } from '@/lib/ops/process/admission.mjs'
-import { guardAgainstOverload } from '@/lib/ops/process/overload.mjs'
+import { makeAdmission } from '@/lib/ops/web/admission.mjs'
+import { guardAgainstOverload } from '@/lib/ops/web/overload.mjs'
 
 const PATIENT = 60_000
 /** Lets what was decided reach who waits for it. */
@@ -99,7 +99,7 @@ afterEach(() => {
 async function startSlow(limits: { places: number; queue: number; patienceMs: number }) {
   const open: http.ServerResponse[] = []
   const serve = (_: http.IncomingMessage, response: http.ServerResponse) => void open.push(response)
-  const made = http.createServer(guardAgainstOverload(serve, limits))
+  const made = http.createServer(guardAgainstOverload(serve, { limits }))
   server = made
   await new Promise<void>((resolve) => made.listen(0, '127.0.0.1', resolve))
   const { port } = made.address() as { port: number }

@@ -105,6 +105,20 @@ export const SOURCE_GUARDS: Removal[] = [
     `where \${workspaceId}::uuid is not null \${isOpen}`,
   ]),
   take(
+    'the refusals at the door',
+    ['tests/ops/door.test.ts'],
+    ['lib/ops/web/door-thread.mjs', 'guardAgainstOverload(forward, { hasProxy })', 'forward'],
+  ),
+  take(
+    'the address of who asks',
+    ['tests/ops/door.test.ts'],
+    [
+      'lib/ops/web/forward.mjs',
+      `hasProxy ? headers['x-forwarded-for'] : undefined`,
+      `headers['x-forwarded-for']`,
+    ],
+  ),
+  take(
     'the wrapper of an action',
     ['tests/architecture/source-rules.test.ts', 'tests/architecture/wrapped-actions.test.ts'],
     [
