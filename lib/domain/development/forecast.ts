@@ -129,6 +129,47 @@ export function nextMoultChance(input: DevelopmentInput): (days: number) => numb
   return (days) => (days <= 0 ? 0 : chanceWithinDays(future, chanceBy, days))
 }
 
+/**
+ * P(that moult within so many days from the middle of today), apart by whether the animal is a nymph or adult
+ * after it. Together they stay below 1 where some courses have no such moult.
+ */
+export type MoultChances = { nymph: (days: number) => number; adult: (days: number) => number }
+
+const NO_MOULT: MoultChances = { nymph: () => 0, adult: () => 0 }
+
+/** The chances of each of the coming moults (1 = the next), each worked out once, when it is asked for. */
+export function moultChancesAhead(input: DevelopmentInput): (moultsAhead: number) => MoultChances {
+  if (input.isAdult) return () => NO_MOULT
+  const { present, courses, future } = prepare(input)
+  const within = (times: readonly RemainingTime[]) =>
+    remembered((days) =>
+      chanceWithinDays(
+        future,
+        (effective) => times.reduce((sum, { weight, chanceBy }) => sum + weight * chanceBy(effective), 0),
+        days,
+      ),
+    )
+  return remembered((moultsAhead) => {
+    const moults = input.moults + moultsAhead
+    const times = remainingTimes(present, courses, moultsAhead)
+    const isFinal = ({ course }: RemainingTime) => course.totalMoults === moults
+    const [nymph, adult] = [within(times.filter((time) => !isFinal(time))), within(times.filter(isFinal))]
+    return { nymph: (days) => (days <= 0 ? 0 : nymph(days)), adult: (days) => (days <= 0 ? 0 : adult(days)) }
+  })
+}
+
+/** Days of one animal are asked about again and again, and a chance is dear. */
+function remembered<T>(work: (asked: number) => T): (asked: number) => T {
+  const known = new Map<number, T>()
+  return (asked) => {
+    const before = known.get(asked)
+    if (before !== undefined) return before
+    const found = work(asked)
+    known.set(asked, found)
+    return found
+  }
+}
+
 /** Every coming moult whose window begins on or before `until`; later ones are wider. Empty for adults. */
 export function forecastMoultSeries(input: DevelopmentInput, until: PlainDate): ComingMoult[] {
   if (input.isAdult) return []

@@ -49,13 +49,17 @@ export function leaveOfAnimal(animal: LeavingAnimal, known: LeaveSurroundings): 
   return { leave: outlook.nextMoult ? leave : withoutForecast(leave), outlook }
 }
 
-function presentZone(animal: LeavingAnimal, { zones, today }: LeaveSurroundings): KnownZone | undefined {
+/** Where it stands now. */
+export function presentZone(
+  animal: LeavingAnimal,
+  { zones, today }: LeaveSurroundings,
+): KnownZone | undefined {
   const stay = staysAsOf(animal.stays, today).findLast(({ until }) => until === null)
   return stay && zones.get(stay.zoneId)
 }
 
 /** Of the zones in which it stood while they were too hot or too cold. */
-function livedIncidents(animal: LeavingAnimal, { zones, today }: LeaveSurroundings): DayHeat[] {
+export function livedIncidents(animal: LeavingAnimal, { zones, today }: LeaveSurroundings): DayHeat[] {
   return staysAsOf(animal.stays, today).flatMap(({ zoneId, from, until }) =>
     (zones.get(zoneId)?.incidents ?? []).filter(
       ({ beganOn, clearOn }) => (until === null || beganOn <= until) && (clearOn === null || from < clearOn),
