@@ -1,9 +1,12 @@
 import type { TaskList } from 'graphile-worker'
 import { z } from 'zod'
+import { finishErasure } from '@/lib/features/buyer/mutations'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { workspaceTask } from '@/lib/platform/jobs'
 
 const ofSpecies = z.strictObject({ workspaceId: z.uuid(), speciesId: z.uuid() })
+
+const ofBuyer = z.strictObject({ workspaceId: z.uuid(), buyerId: z.uuid() })
 
 /** What the queue's process does besides sending mail, by the names under which it is asked for. */
 export const TASKS: TaskList = {
@@ -12,5 +15,11 @@ export const TASKS: TaskList = {
     run: (tx, workspace, { speciesId }) => updateGrowthFit(tx, workspace, speciesId),
     recordFailure: (tx, workspace, { payload: { speciesId }, failure }) =>
       recordFailedFit(tx, workspace, { speciesId, failure }),
+  }),
+  'erase-buyer': workspaceTask({
+    payload: ofBuyer,
+    run: (tx, workspace, { buyerId }) => finishErasure(tx, workspace, buyerId),
+    // The buyer's page says that it waits, and until when; the queue tries again by itself.
+    recordFailure: async () => {},
   }),
 }

@@ -41,6 +41,20 @@ export function readFoodPlanJob(payload: unknown): FoodPlanJob {
   return foodPlanJob.parse(payload)
 }
 
+const erasureJob = z.strictObject({ workspaceId: z.uuid(), buyerId: z.uuid() })
+export type ErasureJob = z.output<typeof erasureJob>
+
+/** Asks for a person to be forgotten at an instant to come, once this transaction is committed. */
+export async function enqueueErasure(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { buyerId, dueMs }: { buyerId: string; dueMs: number },
+): Promise<void> {
+  const payload = JSON.stringify(erasureJob.parse({ workspaceId, buyerId }))
+  const due = new Date(dueMs).toISOString()
+  await tx.$executeRaw`select app.enqueue_at('erase-buyer', ${payload}::jsonb, ${due}::timestamptz)`
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

@@ -25,7 +25,7 @@ describe(`a service of which every tenth commit fails, in a burst of other work 
       const sell = () =>
         runOnce(rack.owner, request, async (tx, workspace) => {
           const actor = { scope: rack.owner, workspace }
-          return (await createSale(tx, actor, { on: rack.today, lines, note: '' })).value.id
+          return (await createSale(tx, actor, { on: rack.today, lines, note: '', buyer: null })).value.id
         })
       const first = await sell()
       expect([first.repeated, await sell()]).toEqual([false, { value: first.value, repeated: true }])

@@ -166,7 +166,7 @@ describe('receipt numbers', () => {
     const sales = nymphs.map(({ id }, index) =>
       within(room.owner, async (tx, workspace) => {
         const line = { individual: id, priceMinor: 100, overrideReason: '', at: 'individuals.0' }
-        const sale = { on: workspace.today, note: '', lines: [line] }
+        const sale = { on: workspace.today, note: '', buyer: null, lines: [line] }
         const { value } = await createSale(tx, { scope: room.owner, workspace }, sale)
         if (index % 3 === 0) throw new Error('the customer changed their mind')
         return value

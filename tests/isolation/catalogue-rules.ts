@@ -146,12 +146,13 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     offences: `select t.relname from ${TABLES} t where not exists (
       select from pg_trigger g where g.tgrelid = t.oid and g.tgname = 'audit' and g.tgenabled = 'O'
         and g.tgfoid = 'app.write_audit_entry()'::regprocedure and g.tgtype = 1 | 4 | 8 | 16 and g.tgqual is null)`,
-    // Sums and series that follow from other rows, the keys of requests, plans, the trail itself; and readings, which come by
+    // The person behind a buyer, of whom the trail keeps only that they changed. Sums and series that follow from other rows, the keys of requests, plans, the trail itself; and readings, which come by
     // the thousand: their batch is on the trail, and each correction of one.
     exempt: [
       ...OUTSIDE,
       'animal_growth',
       'audit_entry',
+      'buyer_person',
       'clutch_growth',
       'counter',
       'food_plan',
@@ -185,6 +186,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.open_head_count()',
       'app.move_in_ledger()',
       'app.enqueue(text,jsonb)',
+      'app.enqueue_at(text,jsonb,timestamp with time zone)',
       'app.enqueue_refit(uuid,interval)',
     ],
     planted: [

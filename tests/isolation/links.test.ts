@@ -132,7 +132,7 @@ describe('a link to a record of another workspace', () => {
       'growth_fit',
       'head_count',
       'sale_reversal',
-    ].concat('sale_line', 'public_link', 'watch_look', 'zone_watch', 'zone_watcher')
+    ].concat('buyer_person', 'till', 'sale_line', 'public_link', 'watch_look', 'zone_watch', 'zone_watcher')
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
       const answer = await tryInsert(table, await makeFresh(table, rowOf(own, table)))

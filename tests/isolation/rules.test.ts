@@ -9,6 +9,8 @@ const database = requireDatabase()
 const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   bench_day_minutes: ['bench_day', 'minutes = -1'],
   bench_hours_week: ['bench_hours', `minutes_by_weekday = '{60,60}'`],
+  buyer_country: ['buyer', `country = 'de'`],
+  buyer_erasure: ['buyer', `erasure_asked_on = '2026-03-02', erased_on = '2026-03-01'`],
   care_profile_number: ['care_profile', 'number = 0'],
   clutch_hatched_range: ['clutch', 'hatched_low = 9, hatched_high = 3'],
   clutch_housing_ends_after_start: ['clutch_housing', `until_on = from_on - 1`],
@@ -61,6 +63,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   reading_range: ['reading', 'temperature_c = 78'],
   sale_line_price: ['sale_line', 'price_minor = -1'],
   separation_planned: ['separation', 'planned = 0'],
+  till_retention: ['till', 'retention_years = 31'],
   zone_incident_extent: ['zone_incident', 'extreme_c = null'],
   zone_incident_order: ['zone_incident', `ended_at = began_at - interval '1 hour'`],
   zone_watch_limits: ['zone_watch', 'low_c = 31'],

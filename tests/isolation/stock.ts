@@ -36,6 +36,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeGround(place, stock)
   await placeAnimals(place, stock)
   await placeGrowth(place, stock)
+  await placeBuyer(place, stock)
   await placeSale(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
@@ -238,6 +239,13 @@ async function placeAnimal(
   return individual_id
 }
 
+async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
+  const buyer_id = await place('buyer', { country: 'DE', changed_fields: ['name'] })
+  const texts = { name: mark, email: `${mark}@example.test`, phone: mark, address: mark, note: mark }
+  await place('buyer_person', { buyer_id, ...texts })
+  await place('till', { receipt_words: mark })
+}
+
 async function placeSale(place: Place, stock: Stock): Promise<void> {
   const { mark, personId, rows } = stock
   const [parting, animal] = [rows.get('head_count_entry'), rows.get('individual')]
@@ -253,7 +261,8 @@ async function placeSale(place: Place, stock: Stock): Promise<void> {
       leaves: 'sold',
     })
     const sale = { receipt_number, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }
-    const sale_id = await placeRow('sale', { ...sale, sold_by: personId })
+    const buyer_id = idOf(sold, 'buyer')
+    const sale_id = await placeRow('sale', { ...sale, sold_by: personId, buyer_id })
     const words = { description: mark, price_minor: 1250, override_reason: mark, warnings: '[]' }
     await placeRow('sale_line', {
       sale_id,

@@ -1,3 +1,4 @@
+import { buyerApi } from '@/lib/features/buyer/schema'
 import { careSheetApi } from '@/lib/features/care-sheet/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
 import { clutchObservationApi } from '@/lib/features/clutch-observation/schema'
@@ -43,6 +44,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   foodPlanApi,
   departureApi,
   saleApi,
+  buyerApi,
   careSheetApi,
   speciesApi,
   zoneApi,

@@ -1,3 +1,4 @@
+import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { SaleAnswer } from '@/lib/features/sale/schema'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -13,6 +14,7 @@ const SALE_FIELDS = {
   currency: true,
   totalMinor: true,
   note: true,
+  buyerId: true,
   createdAt: true,
   seller: { select: { displayName: true } },
   reversal: { select: { on: true, reason: true } },
@@ -90,6 +92,35 @@ export async function loadReceiptNumbers(
   return new Map(lines.map(({ individualId, sale }) => [individualId, sale.receiptNumber]))
 }
 
+/** What a buyer bought, newest first; the day of the first is that of the last receipt that names them. */
+export async function listSalesOfBuyer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<SaleRow[]> {
+  const rows = await tx.sale.findMany({
+    where: { workspaceId, buyerId },
+    select: SALE_FIELDS,
+    orderBy: [{ on: 'desc' }, { receiptNumber: 'desc' }],
+    take: 500,
+  })
+  return rows.map(readSale)
+}
+
+/** The day of the last receipt that names a buyer; null where none does. */
+export async function loadLastSaleDay(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<PlainDate | null> {
+  const last = await tx.sale.findFirst({
+    where: { workspaceId, buyerId },
+    select: { on: true },
+    orderBy: { on: 'desc' },
+  })
+  return last && toPlainDate(last.on)
+}
+
 function readSale(row: Stored): SaleRow {
   const { id, receiptNumber, currency, totalMinor, note, createdAt, reversal, lines } = row
   const money = (amount: number) => ({ amount, currency })
@@ -99,6 +130,7 @@ function readSale(row: Stored): SaleRow {
     on: toPlainDate(row.on),
     total: money(totalMinor),
     note,
+    buyer: row.buyerId,
     lines: lines.map((line) => ({
       individual: line.individualId,
       label: line.individual.label,
@@ -121,6 +153,6 @@ function readSale(row: Stored): SaleRow {
 
 /** What the API shows of a sale. */
 export function presentSale(sale: SaleRow): SaleAnswer {
-  const { id, receiptNumber, on, total, note, lines, reversal } = sale
-  return { id, receiptNumber, on, total, note, lines, reversal }
+  const { id, receiptNumber, on, total, note, buyer, lines, reversal } = sale
+  return { id, receiptNumber, on, total, note, buyer, lines, reversal }
 }

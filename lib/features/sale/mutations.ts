@@ -3,6 +3,7 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { type LeaveOfAnimal, leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
+import { requireOpenBuyer } from '@/lib/features/buyer/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
@@ -34,6 +35,7 @@ export async function createSale(
   const { on, lines } = sale
   refuseFuture('on', on, today)
   refuseTwice(lines)
+  if (sale.buyer !== null) await requireOpenBuyer(tx, workspaceId, sale.buyer)
   const ids = lines.map(({ individual }) => individual)
   const animals = await lockIndividuals(tx, workspaceId, ids)
   await refuseGone(tx, workspace, animals)
@@ -137,6 +139,7 @@ async function writeReceipt(
       currency,
       totalMinor: sale.lines.reduce((sum, line) => sum + line.priceMinor, 0),
       note: sale.note,
+      buyerId: sale.buyer,
       soldBy: scope.personId,
     },
     select: { id: true },

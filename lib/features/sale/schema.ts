@@ -21,6 +21,7 @@ export const newSaleSchema = z.strictObject({
     .max(200)
     .default([]),
   note: z.string().trim().max(500).default(''),
+  buyer: z.uuid().optional().meta({ description: 'in whose name the receipt is written' }),
 })
 export type NewSaleRequest = z.output<typeof newSaleSchema>
 
@@ -44,12 +45,13 @@ const counterLineSchema = z
 export const counterSaleSchema = z.strictObject({
   lines: z.array(counterLineSchema).min(1, 'At least one animal.').max(50),
   note: z.string().trim().max(500).default(''),
+  buyer: z.uuid().optional(),
 })
 export type CounterSale = z.output<typeof counterSaleSchema>
 
 /** `at` is where the animal stands in what was sent, so that a mistake is said there. */
 export type NewSaleLine = { individual: string; priceMinor: number; overrideReason: string; at: string }
-export type NewSale = { on: string; lines: NewSaleLine[]; note: string }
+export type NewSale = { on: string; lines: NewSaleLine[]; note: string; buyer: string | null }
 
 export const reversalSchema = z.strictObject({
   on: plainDateSchema,
@@ -66,6 +68,7 @@ const saleAnswer = z
     on: z.string(),
     total: moneySchema,
     note: z.string(),
+    buyer: z.string().nullable().meta({ description: 'id of the buyer it names' }),
     lines: z.array(
       z.strictObject({
         individual: z.string(),
@@ -143,6 +146,7 @@ export function readCounterSale(typed: CounterSale, workspace: { today: string; 
   return {
     on: today,
     note: typed.note,
+    buyer: typed.buyer ?? null,
     lines: typed.lines.map(({ individual, price, overrideReason }, index) => ({
       individual,
       priceMinor: minorAmount(price, currency),

@@ -5,6 +5,7 @@ import { GROWTH_READS, GROWTH_WRITES } from './growth'
 import { PLAN_READS, PLAN_WRITES } from './planning'
 import { READS } from './reads'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
+import { SELLING_READS, SELLING_WRITES } from './selling'
 import { WRITES } from './writes'
 
 export const ALL_WRITES: Calls = {
@@ -14,6 +15,7 @@ export const ALL_WRITES: Calls = {
   ...PLAN_WRITES,
   ...FOOD_WRITES,
   ...GROWTH_WRITES,
+  ...SELLING_WRITES,
 }
 
 export const CALLS: Calls = {
@@ -23,6 +25,7 @@ export const CALLS: Calls = {
   ...PLAN_READS,
   ...FOOD_READS,
   ...GROWTH_READS,
+  ...SELLING_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

@@ -21,6 +21,7 @@ export type Ids = Record<
   | 'moultRound'
   | 'observation'
   | 'sale'
+  | 'buyer'
   | 'person'
   | 'invitation'
   | 'readingBatch'
@@ -60,6 +61,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   moultRound: ['moult_round', 'id'],
   observation: ['clutch_observation', 'id'],
   sale: ['sale', 'id'],
+  buyer: ['buyer', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],

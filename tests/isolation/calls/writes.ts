@@ -194,7 +194,7 @@ export const WRITES: Calls = {
       overrideReason: 'asked for',
       at: 'individuals.0',
     }
-    return createSale(tx, actor, { on: ON, lines: [line], note: '' })
+    return createSale(tx, actor, { on: ON, lines: [line], note: '', buyer: id.buyer })
   },
   'sale/mutations reverseSale': (tx, actor, id) =>
     reverseSale(tx, actor, { sale: id.sale, on: ON, reason: 'came back', ...placeOf(id) }),

@@ -283,6 +283,14 @@ export const ACTIONS: Record<string, ActionRow> = {
       to: 'dead',
     }),
   }),
+  ...rows('buyer:write', {
+    'buyer/actions createBuyerAction': () => ({ name: 'Anyone' }),
+    'buyer/actions updateBuyerAction': (id) => ({ id: id.buyer, version: 1, name: 'Anyone else' }),
+    'buyer/actions eraseBuyerAction': (id) => ({ id: id.buyer, version: 2 }),
+  }),
+  ...rows('till:write', {
+    'till/actions updateTillAction': () => ({ version: 1, retentionYears: 10 }),
+  }),
   ...rows('sale:write', {
     'sale/actions createSaleAction': (id) => ({
       lines: [{ individual: id.individual, price: 12, overrideReason: 'asked for' }],

@@ -156,6 +156,17 @@ export const OPERATIONS: Operation[] = [
     () => '/care-sheets',
     (id) => ({ individuals: [id.individual] }),
   ]),
+  get('/buyers', 'buyer:read', () => '/buyers'),
+  get('/buyers/[id]', 'buyer:read', (id) => `/buyers/${id.buyer}`),
+  post('/buyers', 'buyer:write', [() => '/buyers', () => ({ name: 'Anyone' })]),
+  {
+    path: '/buyers/[id]',
+    method: 'PATCH',
+    permission: 'buyer:write',
+    address: (id) => `/buyers/${id.buyer}`,
+    body: () => ({ name: 'Anyone else' }),
+  },
+  post('/buyers/[id]/erasure', 'buyer:write', [(id) => `/buyers/${id.buyer}/erasure`, () => ({})]),
   get('/sales', 'sale:read', () => '/sales'),
   get('/sales/[id]', 'sale:read', (id) => `/sales/${id.sale}`),
   post('/sales/[id]/reversal', 'sale:write', [

@@ -72,6 +72,13 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/room': inside('individual:read', () => '/room'),
   '/w/[workspace]/sales': inside('sale:read', () => '/sales'),
   '/w/[workspace]/sales/[id]': inside('sale:read', (id) => `/sales/${id.sale}`),
+  '/w/[workspace]/sales/buyers': inside('buyer:read', () => '/sales/buyers'),
+  '/w/[workspace]/sales/buyers/[id]': inside('buyer:read', (id) => `/sales/buyers/${id.buyer}`),
+  '/w/[workspace]/sales/buyers/[id]/export.json': inside(
+    'buyer:write',
+    (id) => `/sales/buyers/${id.buyer}/export.json`,
+  ),
+  '/w/[workspace]/sales/till': inside('till:write', () => '/sales/till'),
   '/w/[workspace]/sales/counter': inside('sale:write', () => '/sales/counter'),
   '/w/[workspace]/separation-plan': inside('clutch:read', () => '/separation-plan'),
   '/w/[workspace]/separation-plan/settled': inside('clutch:read', () => '/separation-plan/settled'),

@@ -15,7 +15,10 @@ export const POST = apiRoute(saleApi.create, async ({ tx, scope, workspace, body
   return { ...presentSale(await requireSale(tx, workspace.workspaceId, value.id)), warnings }
 })
 
-function readSale({ on, individuals, lines, note }: NewSaleRequest, { today, currency }: Workspace): NewSale {
+function readSale(
+  { on, individuals, lines, note, buyer }: NewSaleRequest,
+  { today, currency }: Workspace,
+): NewSale {
   lines.forEach(({ individual, price }, index) => {
     if (!individuals.includes(individual))
       throw refuseField(`lines.${index}.individual`, 'This animal is not among those sold.')
@@ -25,6 +28,7 @@ function readSale({ on, individuals, lines, note }: NewSaleRequest, { today, cur
   return {
     on: on ?? today,
     note,
+    buyer: buyer ?? null,
     lines: individuals.map((individual, index) => {
       const line = lines.find((candidate) => candidate.individual === individual)
       return {

@@ -2,6 +2,7 @@ import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadSalesPage } from '@/lib/features/sale/loaders'
+import { SalesPlaces } from './_components/sales-places'
 import { SalesTable } from './_components/sales-table'
 
 export const metadata = { title: 'Sales' }
@@ -24,6 +25,7 @@ export default async function SalesPage({ params, searchParams }: Props) {
   return (
     <>
       <PageHeader title="Sales" facts="Receipts, newest first" actions={isEmpty ? null : counter} />
+      <SalesPlaces workspace={workspace} current="" />
       {isEmpty ? (
         <EmptyScreen title="Nothing sold yet" action={counter}>
           <p>

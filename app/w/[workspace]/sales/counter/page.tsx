@@ -1,5 +1,6 @@
 import { PageHeader } from '@/components/ui/page-header'
 import { loadCounterPage } from '@/lib/features/sale/loaders'
+import { SalesPlaces } from '../_components/sales-places'
 import { Counter } from './_components/counter'
 
 export const metadata = { title: 'Counter' }
@@ -17,6 +18,7 @@ export default async function CounterPage({ params, searchParams }: Props) {
   return (
     <>
       <PageHeader title="Counter" facts="Read a label, see whether it may go, sell it, print its sheet" />
+      <SalesPlaces workspace={workspace} current="/counter" />
       <Counter workspace={workspace} page={page} />
     </>
   )

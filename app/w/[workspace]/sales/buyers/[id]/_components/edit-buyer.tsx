@@ -1,0 +1,38 @@
+'use client'
+
+import { DialogButton } from '@/components/ui/dialog'
+import { RecordForm } from '@/components/ui/form/record-form'
+import { useDone } from '@/components/ui/form/use-done'
+import { updateBuyerAction } from '@/lib/features/buyer/actions'
+import type { BuyerPage } from '@/lib/features/buyer/loaders'
+import { updateBuyerSchema } from '@/lib/features/buyer/schema'
+import { BuyerFields } from '../../_components/buyer-fields'
+
+export function EditBuyer({ workspace, buyer }: { workspace: string; buyer: BuyerPage['buyer'] }) {
+  const done = useDone()
+  const { id, version, name, email, phone, address, country, experience, note } = buyer
+  return (
+    <DialogButton label="Change" title="Change this buyer">
+      {({ close }) => (
+        <RecordForm
+          name={`buyer-${id}`}
+          schema={updateBuyerSchema}
+          action={updateBuyerAction}
+          workspace={workspace}
+          defaultValues={{
+            ...{ id, version, name, email, phone, address, country, experience, note },
+            keepConsent: buyer.keepConsentOn !== null,
+            newsConsent: buyer.newsConsentOn !== null,
+          }}
+          onDone={() => {
+            close()
+            done('Changed.')
+          }}
+          submitLabel="Save it"
+        >
+          <BuyerFields />
+        </RecordForm>
+      )}
+    </DialogButton>
+  )
+}

@@ -1,0 +1,27 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { DialogButton } from '@/components/ui/dialog'
+import { RecordForm } from '@/components/ui/form/record-form'
+import { createBuyerAction } from '@/lib/features/buyer/actions'
+import { buyerSchema } from '@/lib/features/buyer/schema'
+import { BuyerFields } from './buyer-fields'
+
+export function AddBuyer({ workspace }: { workspace: string }) {
+  const router = useRouter()
+  return (
+    <DialogButton label="Add a buyer" kind="filled" title="Add a buyer">
+      <RecordForm
+        name="add-buyer"
+        schema={buyerSchema}
+        action={createBuyerAction}
+        workspace={workspace}
+        defaultValues={{ experience: 'unknown', keepConsent: false, newsConsent: false }}
+        onDone={({ id }) => router.push(`/w/${workspace}/sales/buyers/${id}`)}
+        submitLabel="Add them"
+      >
+        <BuyerFields />
+      </RecordForm>
+    </DialogButton>
+  )
+}

@@ -1,0 +1,41 @@
+'use client'
+
+import { FormCheckbox, FormSelect, FormText, FormTextArea } from '@/components/ui/form/form-field'
+
+const EXPERIENCE_CHOICES = [
+  { value: 'unknown', label: 'not known' },
+  { value: 'beginner', label: 'a beginner' },
+  { value: 'experienced', label: 'experienced' },
+]
+
+/** What is asked of a buyer: no more than a sale, a parcel or a claim needs. */
+export function BuyerFields() {
+  return (
+    <>
+      <FormText name="name" label="Name" />
+      <FormSelect
+        name="experience"
+        label="Keeps mantises"
+        choices={EXPERIENCE_CHOICES}
+        hint="Beginners are not sold the youngest without a word."
+      />
+      <FormText name="email" label="Mail address" type="email" isOptional />
+      <FormText name="phone" label="Phone" type="tel" isOptional />
+      <FormTextArea name="address" label="Postal address" isOptional rows={3} />
+      <FormText
+        name="country"
+        label="Country"
+        isOptional
+        maxLength={2}
+        hint="Two letters, as DE or NL: some species need papers there."
+      />
+      <FormTextArea name="note" label="Note" isOptional rows={2} />
+      <FormCheckbox
+        name="keepConsent"
+        label="Agreed to be kept on record"
+        hint="Asked, not assumed. Without it only what a receipt needs should stand here."
+      />
+      <FormCheckbox name="newsConsent" label="Agreed to be told what is for sale" />
+    </>
+  )
+}

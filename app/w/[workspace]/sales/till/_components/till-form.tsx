@@ -1,0 +1,45 @@
+'use client'
+
+import { FormCheckbox, FormNumber, FormTextArea } from '@/components/ui/form/form-field'
+import { RecordForm } from '@/components/ui/form/record-form'
+import { useDone } from '@/components/ui/form/use-done'
+import { updateTillAction } from '@/lib/features/till/actions'
+import type { TillPage } from '@/lib/features/till/loaders'
+import { tillSchema } from '@/lib/features/till/schema'
+
+export function TillForm({ workspace, till }: { workspace: string; till: TillPage['till'] }) {
+  const done = useDone()
+  return (
+    <RecordForm
+      name="till"
+      schema={tillSchema}
+      action={updateTillAction}
+      workspace={workspace}
+      defaultValues={till}
+      nextValues={({ version }, typed) => ({ ...typed, version })}
+      onDone={() => done('It holds from the next receipt on.')}
+      submitLabel="Save it"
+    >
+      <FormCheckbox name="pricesIncludeTax" label="Prices include tax" />
+      <FormCheckbox
+        name="certifiedTill"
+        label="A certified till writes the receipt of the law"
+        hint="This service records payments and is no certified till. Where the law wants one, each receipt here takes over its number."
+      />
+      <FormNumber
+        name="retentionYears"
+        label="Receipts that name a buyer are kept for"
+        unit="years"
+        isWhole
+        hint="What your law asks, 0 where nothing. Until then a person who wants to be forgotten waits, and is told until when."
+      />
+      <FormTextArea
+        name="receiptWords"
+        label="At the foot of every receipt"
+        isOptional
+        rows={3}
+        hint="Claim terms, tax number, opening hours."
+      />
+    </RecordForm>
+  )
+}

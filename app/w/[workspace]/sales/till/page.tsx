@@ -1,0 +1,25 @@
+import { PageHeader } from '@/components/ui/page-header'
+import { loadTillPage } from '@/lib/features/till/loaders'
+import { SalesPlaces } from '../_components/sales-places'
+import { TillForm } from './_components/till-form'
+
+export const metadata = { title: 'How you sell' }
+
+type Props = { params: Promise<{ workspace: string }> }
+
+export default async function TillSettingsPage({ params }: Props) {
+  const { workspace } = await params
+  const { till, currency } = await loadTillPage(workspace)
+  return (
+    <>
+      <PageHeader
+        title="How you sell"
+        facts={`Prices in ${currency}, receipts, and how long they are kept`}
+      />
+      <SalesPlaces workspace={workspace} current="/till" />
+      <div className="mt-4">
+        <TillForm workspace={workspace} till={till} />
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,93 @@
+import type { BuyerAnswer, Experience } from '@/lib/features/buyer/schema'
+import { pageOf } from '@/lib/platform/api/list'
+import type { Tx } from '@/lib/platform/db'
+import { refuseField, refuseUnknown } from '@/lib/platform/errors'
+import type { Prisma } from '@/lib/platform/generated/prisma/client'
+import { toPlainDateOrNull } from '@/lib/platform/plain-date'
+import type { WorkspaceId } from '@/lib/platform/workspace'
+
+const FIELDS = {
+  id: true,
+  country: true,
+  experience: true,
+  keepConsentOn: true,
+  newsConsentOn: true,
+  erasureAskedOn: true,
+  erasedOn: true,
+  version: true,
+  createdAt: true,
+  person: { select: { name: true, email: true, phone: true, address: true, note: true } },
+} satisfies Prisma.BuyerSelect
+
+type Stored = Prisma.BuyerGetPayload<{ select: typeof FIELDS }>
+
+export type BuyerRow = BuyerAnswer & { experience: Experience; createdAt: Date }
+
+/** Buyers who are not erased, as they were added, a page at a time; `search` is a part of the name or mail address. */
+export async function listBuyers(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { limit, cursor, search = '' }: { limit: number; cursor?: string; search?: string },
+): Promise<{ items: BuyerRow[]; nextCursor: string | null }> {
+  const part = { contains: search, mode: 'insensitive' as const }
+  const rows = await tx.buyer.findMany({
+    where: {
+      workspaceId,
+      erasedOn: null,
+      ...(search ? { person: { workspaceId, OR: [{ name: part }, { email: part }] } } : {}),
+      ...(cursor ? { id: { gt: cursor } } : {}),
+    },
+    select: FIELDS,
+    orderBy: { id: 'asc' },
+    take: limit + 1,
+  })
+  return pageOf(rows, limit, readBuyer)
+}
+
+export type BuyerChoice = { id: string; name: string; experience: Experience; country: string }
+
+/** Everybody who may be chosen at the counter: not who is erased or has asked to be. */
+export async function listBuyerChoices(tx: Tx, workspaceId: WorkspaceId): Promise<BuyerChoice[]> {
+  const rows = await tx.buyer.findMany({
+    where: { workspaceId, erasedOn: null, erasureAskedOn: null },
+    select: { id: true, experience: true, country: true, person: { select: { name: true } } },
+    orderBy: { person: { name: 'asc' } },
+    take: 2000,
+  })
+  return rows.map(({ person, ...buyer }) => ({ ...buyer, name: person?.name ?? '' }))
+}
+
+/** One buyer. @throws AppError not-found */
+export async function requireBuyer(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<BuyerRow> {
+  const row = await tx.buyer.findUnique({
+    where: { workspaceId_id: { workspaceId, id } },
+    select: FIELDS,
+  })
+  if (!row) throw refuseUnknown('buyer')
+  return readBuyer(row)
+}
+
+/** A buyer whom a receipt may name: not one who was, or is to be, forgotten. @throws AppError not-found, invalid */
+export async function requireOpenBuyer(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<BuyerRow> {
+  const buyer = await requireBuyer(tx, workspaceId, id)
+  if (buyer.erasureAskedOn !== null)
+    throw refuseField('buyer', 'This person asked to be forgotten and is not named on new records.')
+  return buyer
+}
+
+function readBuyer({ person, ...row }: Stored): BuyerRow {
+  const { name = '', email = '', phone = '', address = '', note = '' } = person ?? {}
+  return {
+    ...row,
+    ...{ name, email, phone, address, note },
+    keepConsentOn: toPlainDateOrNull(row.keepConsentOn),
+    newsConsentOn: toPlainDateOrNull(row.newsConsentOn),
+    erasureAskedOn: toPlainDateOrNull(row.erasureAskedOn),
+    erasedOn: toPlainDateOrNull(row.erasedOn),
+  }
+}
+
+/** What the API shows of a buyer. */
+export function presentBuyer({ createdAt: _, ...buyer }: BuyerRow): BuyerAnswer {
+  return buyer
+}
