@@ -26,7 +26,7 @@ const FORESIGHT_STEPS = 150
 export const foresightPolicy: SeasonPolicy = (seen, { day, room }) => {
   const laid = layOutRoom(seen, { scenarios: 1, seed: 'truth' })
   const truth = trueRoom(laid, room, day)
-  const walked = descend(truth, { steps: FORESIGHT_STEPS, batch: 1 })
+  const walked = descend(truth, { steps: FORESIGHT_STEPS })
   return firstDecisions(truth, settleWhole(truth, walked, { wholeDays: 7, mayGoOn: () => true }).counts)
 }
 

@@ -1,46 +1,104 @@
-import { fitLimits } from './limit'
+import { openLimits } from './limit'
 import type { PlanRoom } from './room'
-import { openSlopes } from './slope'
+import { openSlopes, type Sloped } from './slope'
 import { usualCounts } from './usual-batch'
 
 export type DescentOptions = {
   start?: readonly number[]
+  /** Plays of all scenarios there and back. */
   steps: number
-  /** Scenarios looked at in one step. */
-  batch: number
   /** False as soon as the time is up. */
   mayGoOn?: () => boolean
 }
 
+/**
+ * Goes downhill on all slots at once: first in strides, whose length follows from whether a slot's slope keeps its
+ * sign, since hunger is a hundred times steeper than waste; then at a walk along remembered slopes, each slot's length
+ * by how steep it has been, shorter and shorter, back inside the limits after each step. The cheapest of the places
+ * passed and of the mean of the last ones is the answer; it may be of fractions. O(steps × plays).
+ */
+export function descend(room: PlanRoom, { start, steps, mayGoOn = () => true }: DescentOptions): number[] {
+  const usual = usualCounts(room.foodCase, room.slots)
+  const everyone = room.scenarios.map((_, scenario) => scenario)
+  const slopesAt = openSlopes(room)
+  const fit = openLimits(room)
+  const counts = Float64Array.from(room.slots, ({ line }, slot) => start?.[slot] ?? usual[line]!)
+  fit(counts)
+  const hill: Hill = {
+    counts,
+    scale: Float64Array.from(room.slots, ({ line }) => Math.max(SMALLEST_SCALE, usual[line]!)),
+    fit,
+    slopesHere: () => slopesAt(counts, everyone),
+    best: { cost: Number.POSITIVE_INFINITY, counts: counts.slice() },
+    mayGoOn,
+  }
+  const strides = Math.round(STRIDE_SHARE * steps)
+  stride(hill, strides)
+  counts.set(hill.best.counts)
+  walk(hill, steps - strides)
+  return Array.from(hill.best.counts)
+}
+
+const SMALLEST_SCALE = 0.5
+const STRIDE_SHARE = 0.1
+
+type Hill = {
+  counts: Float64Array
+  /** By slot: what a step of length 1 is. */
+  scale: Float64Array
+  fit: (counts: Float64Array) => void
+  slopesHere: () => Sloped
+  best: { cost: number; counts: Float64Array }
+  mayGoOn: () => boolean
+}
+
+function look({ slopesHere, best, counts }: Hill): Float64Array {
+  const { cost, slope } = slopesHere()
+  if (cost < best.cost) {
+    best.cost = cost
+    best.counts.set(counts)
+  }
+  return slope
+}
+
+const FIRST_STRIDE = 0.5
+const LONGEST_STRIDE = 2
+const LONGER = 1.3
+const SHORTER = 0.5
+
+function stride(hill: Hill, steps: number): void {
+  const { counts, scale, fit } = hill
+  const lengths = scale.map((each) => FIRST_STRIDE * each)
+  let before = new Float64Array(counts.length)
+  for (let step = 0; step < steps && hill.mayGoOn(); step += 1) {
+    const slope = look(hill)
+    for (let slot = 0; slot < counts.length; slot += 1) {
+      const turned = slope[slot]! * before[slot]!
+      if (turned > 0) lengths[slot] = Math.min(LONGEST_STRIDE * scale[slot]!, lengths[slot]! * LONGER)
+      if (turned < 0) lengths[slot]! *= SHORTER
+      counts[slot]! -= Math.sign(slope[slot]!) * lengths[slot]!
+    }
+    before = slope as Float64Array<ArrayBuffer>
+    fit(counts)
+  }
+}
+
 const FIRST_STEP = 0.6
 const LAST_STEP = 0.03
-const SMALLEST_SCALE = 0.5
 /** How much of the last slopes goes into the next step, and of their squares into its length. */
 const MEMORY = 0.8
-const SQUARE_MEMORY = 0.95
+const SQUARE_MEMORY = 0.9
 /** The end of the walk, over which its places are averaged. */
 const AVERAGED_SHARE = 0.35
 
-/**
- * Walks downhill on all slots at once: steps along remembered slopes, each slot's length by how steep it has been,
- * shorter and shorter, and back inside the limits after each. A step looks at a few scenarios, spread over all
- * branches, and the next step at others, so that many scenarios cost no more than few. The mean of the last places
- * is the answer; it may be of fractions. O(steps × batch × plays).
- */
-export function descend(room: PlanRoom, options: DescentOptions): number[] {
-  const { start, steps, mayGoOn = () => true } = options
-  const slopesAt = openSlopes(room)
-  const batches = spreadBatches(room, options.batch)
-  const usual = usualCounts(room.foodCase, room.slots)
-  const scale = room.slots.map(({ line }) => Math.max(SMALLEST_SCALE, usual[line]!))
-  const counts = room.slots.map((slot, index) => start?.[index] ?? usual[slot.line]!)
+function walk(hill: Hill, steps: number): void {
+  const { counts, scale, fit } = hill
   const mean = new Float64Array(counts.length)
   const square = new Float64Array(counts.length)
   const sums = new Float64Array(counts.length)
   let averaged = 0
-  fitLimits(room, counts)
-  for (let step = 0; step < steps && mayGoOn(); step += 1) {
-    const { slope } = slopesAt(counts, batches[step % batches.length]!)
+  for (let step = 0; step < steps && hill.mayGoOn(); step += 1) {
+    const slope = look(hill)
     const length = FIRST_STEP * (LAST_STEP / FIRST_STEP) ** (step / steps)
     for (let slot = 0; slot < counts.length; slot += 1) {
       const steepness = slope[slot]! * scale[slot]!
@@ -50,22 +108,12 @@ export function descend(room: PlanRoom, options: DescentOptions): number[] {
       const typical = Math.sqrt(square[slot]! / (1 - SQUARE_MEMORY ** (step + 1)))
       if (typical > 0) counts[slot]! -= (length * scale[slot]! * along) / typical
     }
-    fitLimits(room, counts)
+    fit(counts)
     if (step < steps * (1 - AVERAGED_SHARE)) continue
     averaged += 1
     for (let slot = 0; slot < counts.length; slot += 1) sums[slot]! += counts[slot]!
   }
-  return averaged === 0 ? counts : Array.from(sums, (sum) => sum / averaged)
-}
-
-/** Scenarios dealt out so that each batch has its share of every branch. */
-function spreadBatches(room: PlanRoom, size: number): number[][] {
-  const path = (scenario: number) => room.members.map((row) => row[scenario]).join('')
-  const sorted = room.scenarios
-    .map((_, scenario) => ({ scenario, path: path(scenario) }))
-    .sort((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : a.scenario - b.scenario))
-  const count = Math.max(1, Math.round(sorted.length / size))
-  return Array.from({ length: count }, (_, batch) =>
-    sorted.flatMap(({ scenario }, place) => (place % count === batch ? [scenario] : [])),
-  )
+  if (averaged === 0) return
+  for (let slot = 0; slot < counts.length; slot += 1) counts[slot] = sums[slot]! / averaged
+  look(hill)
 }

@@ -1,56 +1,114 @@
-import type { PlanRoom } from './room'
+import { shareInTime } from './play'
+import { isIn, type PlanRoom, shareOf } from './room'
 
-/** A room's figures on flat arrays, since a plan asks for a play some hundred times. */
+/**
+ * A room's figures on flat arrays, since a plan asks for a play some thousand times. Cells are by day and line,
+ * `day * lineCount + line`; needs by day and class in feeding order, `day * classCount + place`.
+ */
 export type Flat = {
   dayCount: number
   lineCount: number
-  /** Class after class in feeding order: its cost, and where its takes begin in the two lists. */
   classCount: number
   shortage: Float64Array
-  takeStarts: Int32Array
-  takeLines: Int32Array
+  /** Everyone's first choice before anyone's second, dearest class first: who takes, of what, how many. */
+  takeCount: number
+  takePlace: Int32Array
+  takeLine: Int32Array
   takeItems: Float64Array
   survival: Float64Array
   waste: Float64Array
-  keepDays: Float64Array
+  /** 0 where nothing but deaths ends an item. */
+  keepDays: Int32Array
   starterCost: Float64Array
   stock: Float64Array
   stockGood: readonly Float64Array[]
-  /** Need by scenario: class after class in feeding order, all days of one after the other. */
-  need: Float64Array[]
+  scenarios: FlatScenario[]
+  /** By slot: mean price of one, in all scenarios. */
+  prices: Float64Array
 }
 
+export type FlatScenario = {
+  need: Float64Array
+  /** What comes by itself. */
+  supply: Float64Array
+  gifts: SlotGift[]
+}
+
+/** What one culture or pack of a slot gives in a scenario: `share[i] * each` on day `from + i`. */
+export type SlotGift = {
+  slot: number
+  line: number
+  from: number
+  until: number
+  share: Float64Array
+  each: number
+  /** Cell of its start, and starters that one takes from there. */
+  startCell: number
+  starters: number
+}
+
+/** Before this day's end comes what a room is laid out for; O(scenarios × (days × lines + slots)). */
 export function flatten(room: PlanRoom): Flat {
-  const { fed, kept, scenarios, dayCount } = room
-  const takes = fed.flatMap((each) => each.takes)
-  let begun = 0
-  const takeStarts = [
-    0,
-    ...fed.map((each) => {
-      begun += each.takes.length
-      return begun
-    }),
+  const { fed, kept, dayCount } = room
+  const takes = [
+    ...fed.flatMap((each, place) => each.takes.slice(0, 1).map((take) => ({ place, ...take }))),
+    ...fed.flatMap((each, place) => each.takes.slice(1).map((take) => ({ place, ...take }))),
   ]
   return {
     dayCount,
     lineCount: room.lines.length,
     classCount: fed.length,
     shortage: Float64Array.from(fed, ({ shortageCost }) => shortageCost),
-    takeStarts: Int32Array.from(takeStarts),
-    takeLines: Int32Array.from(takes, ({ line }) => line),
+    takeCount: takes.length,
+    takePlace: Int32Array.from(takes, ({ place }) => place),
+    takeLine: Int32Array.from(takes, ({ line }) => line),
     takeItems: Float64Array.from(takes, ({ items }) => items),
     survival: Float64Array.from(kept, ({ survival }) => survival),
     waste: Float64Array.from(kept, ({ wasteCost }) => wasteCost),
-    keepDays: Float64Array.from(kept, ({ keepDays }) => keepDays),
+    keepDays: Int32Array.from(kept, ({ keepDays }) => (keepDays < dayCount ? keepDays : 0)),
     starterCost: Float64Array.from(kept, ({ starterCostPerItem }) => starterCostPerItem),
     stock: Float64Array.from(room.stock),
     stockGood: room.stockGood,
-    need: scenarios.map(({ need }) => {
-      const rows = new Float64Array(fed.length * dayCount)
-      fed.forEach(({ index }, place) => {
-        rows.set(need[index]!, place * dayCount)
-      })
-      return rows
-    }),
+    scenarios: flattenScenarios(room),
+    prices: Float64Array.from(
+      room.price,
+      (price, slot) => price * shareInTime(room, slot) * shareOf(room, slot),
+    ),
   }
+}
+
+function flattenScenarios(room: PlanRoom): FlatScenario[] {
+  const { dayCount, lines, fed } = room
+  const shares = lines.map((line) => {
+    if (line.kind === 'bought') return Float64Array.from(line.curve ?? [1], (share) => share * line.packSize)
+    return Float64Array.from(line.curve.slice(0, line.discardAfterDays))
+  })
+  return room.scenarios.map(({ need, supply, yieldEach }, scenario) => {
+    const flatNeed = new Float64Array(dayCount * fed.length)
+    fed.forEach(({ index }, place) => {
+      for (let day = 0; day < dayCount; day += 1) flatNeed[day * fed.length + place] = need[index]![day]!
+    })
+    const flatSupply = new Float64Array(dayCount * lines.length)
+    lines.forEach((_, line) => {
+      for (let day = 0; day < dayCount; day += 1) flatSupply[day * lines.length + line] = supply[line]![day]!
+    })
+    const gifts = room.slots.flatMap(({ line, day, arrives, kind }, slot): SlotGift[] => {
+      if (!isIn(room, slot, scenario)) return []
+      const share = shares[line]!
+      const from = kind === 'start' ? day : arrives
+      return [
+        {
+          slot,
+          line,
+          from,
+          until: Math.min(dayCount, from + share.length),
+          share,
+          each: kind === 'start' ? yieldEach[slot]! : 1,
+          startCell: day * lines.length + line,
+          starters: kind === 'start' ? room.kept[line]!.starters : 0,
+        },
+      ]
+    })
+    return { need: flatNeed, supply: flatSupply, gifts }
+  })
 }

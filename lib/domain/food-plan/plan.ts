@@ -129,7 +129,7 @@ export function decideNear(foodCase: FoodCase, options: FoodPlanOptions = {}): D
 
 function walk(room: PlanRoom, { steps, mayGoOn }: FoodPlanOptions): number[] {
   const usual = isSmall(room.foodCase) ? SMALL.steps : LARGE.steps
-  return descend(room, { steps: steps ?? usual, batch: room.scenarios.length, mayGoOn })
+  return descend(room, { steps: steps ?? usual, mayGoOn })
 }
 
 /** The room with its soonest slots at what has been decided. */

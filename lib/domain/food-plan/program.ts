@@ -1,7 +1,6 @@
 import { type Entry, type LinearProgram, type ProgramBuilder, programBuilder } from '../program/linear'
-import { fitLimits } from './limit'
+import { limitRows, openLimits } from './limit'
 import { shareInTime } from './play'
-import { addLimitRows } from './program-limits'
 import { isIn, type PlanRoom, shareOf } from './room'
 
 /**
@@ -35,7 +34,7 @@ export function buildFoodProgram(room: PlanRoom, options: ProgramOptions): FoodP
   const builder = programBuilder()
   const scenarios = options.scenarios ?? room.scenarios.map((_, scenario) => scenario)
   const fitting = [...room.least]
-  fitLimits(room, fitting)
+  openLimits(room)(fitting)
   const slotColumns = room.slots.map((slot, index) =>
     builder.addColumn({
       cost: room.price[index]! * shareInTime(room, index) * shareOf(room, index),
@@ -44,7 +43,11 @@ export function buildFoodProgram(room: PlanRoom, options: ProgramOptions): FoodP
       isWhole: slot.day < options.wholeDays,
     }),
   )
-  addLimitRows(builder, room, slotColumns)
+  for (const { slots, weights, most } of limitRows(room))
+    builder.addRow(
+      slots.map((slot, place): Entry => [slotColumns[slot]!, weights[place]!]),
+      { upper: most },
+    )
   const gives = slotsByLine(room)
   for (const scenario of scenarios)
     addScenario(builder, room, { scenario, weight: 1 / scenarios.length, slotColumns, gives })

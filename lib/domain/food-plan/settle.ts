@@ -1,4 +1,4 @@
-import { fitLimits } from './limit'
+import { openLimits } from './limit'
 import type { PlanRoom } from './room'
 import { openCosts } from './slope'
 
@@ -11,6 +11,7 @@ export type SettleOptions = { wholeDays: number; mayGoOn: () => boolean }
  */
 export function settleWhole(room: PlanRoom, counts: readonly number[], options: SettleOptions) {
   const costOf = openCosts(room)
+  const isPossible = openPossible(room)
   const soon = room.slots.flatMap(({ day }, slot) => (day < options.wholeDays ? [slot] : []))
   let best = [...counts]
   let cost = Number.POSITIVE_INFINITY
@@ -19,7 +20,7 @@ export function settleWhole(room: PlanRoom, counts: readonly number[], options: 
     const sides = options.mayGoOn() ? [...new Set([down, up])] : [Math.round(best[slot]!)]
     const tried = sides
       .map((count) => best.with(slot, count))
-      .filter((each, index) => index === 0 || isPossible(room, each))
+      .filter((each, index) => index === 0 || isPossible(each))
       .map((each) => ({ each, cost: sides.length > 1 ? costOf(each) : 0 }))
     best = tried.reduce((a, b) => (b.cost < a.cost ? b : a)).each
   }
@@ -30,7 +31,7 @@ export function settleWhole(room: PlanRoom, counts: readonly number[], options: 
       for (const step of [1, -1]) {
         if (!options.mayGoOn()) break
         const moved = best.with(slot, best[slot]! + step)
-        if (!isPossible(room, moved)) continue
+        if (!isPossible(moved)) continue
         const next = costOf(moved)
         if (next >= cost) continue
         best = moved
@@ -42,8 +43,11 @@ export function settleWhole(room: PlanRoom, counts: readonly number[], options: 
 }
 
 /** Are counts within the limits, and no fewer than batches of different age ask for? */
-export function isPossible(room: PlanRoom, counts: readonly number[]): boolean {
-  const fitted = [...counts]
-  fitLimits(room, fitted)
-  return counts.every((count, slot) => Math.abs(count - fitted[slot]!) < 1e-6)
+function openPossible(room: PlanRoom): (counts: readonly number[]) => boolean {
+  const fit = openLimits(room)
+  return (counts) => {
+    const fitted = [...counts]
+    fit(fitted)
+    return counts.every((count, slot) => Math.abs(count - fitted[slot]!) < 1e-6)
+  }
 }
