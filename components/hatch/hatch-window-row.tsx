@@ -126,24 +126,36 @@ function Band({ hatch, axis, top }: { hatch: HatchWindow; axis: Axis; top: numbe
 }
 
 /** From here on it is overdue: the sign of what is due, where the axis reaches so far. */
-function Overdue({ hatch: { overdueOn }, axis, top }: { hatch: HatchWindow; axis: Axis; top: number }) {
-  if (!overdueOn || overdueOn <= axis.from || axis.x(overdueOn) > axis.right - 6) return null
-  const x = axis.x(overdueOn)
+function Overdue({ hatch, axis, top }: { hatch: HatchWindow; axis: Axis; top: number }) {
+  const x = overdueAt(hatch, axis)
+  if (x === null) return null
   return (
     <path d={`M${x} ${top + 1}l5 ${BAR_PX - 3}h-10z`} className="fill-sheet stroke-hand" strokeWidth="1.5" />
   )
 }
 
+/** Half the sign of what is overdue, and a little air. */
+const SIGN_PX = 9
+
+/** Where the sign of what is overdue stands; null where it is not drawn. */
+function overdueAt({ overdueOn }: HatchWindow, axis: Axis): number | null {
+  if (!overdueOn || overdueOn <= axis.from || axis.x(overdueOn) > axis.right - 6) return null
+  return axis.x(overdueOn)
+}
+
 /**
- * Behind the band, else before it, and never across the line of today. A band with no room on either side is
+ * Behind the band, else before it, and never across the line of today or the sign of what is overdue. A band with no room on either side is
  * read off the weeks.
  */
 function placeDates(hatch: HatchWindow, axis: Axis, width: number): number | null {
   const { window, warmSince, coldRest } = hatch
   const today = axis.x(axis.today)
-  const isFree = (left: number) => left + width < today - 3 || left > today + 3
+  const sign = overdueAt(hatch, axis)
+  const isFree = (left: number) =>
+    (left + width < today - 3 || left > today + 3) &&
+    (sign === null || left + width < sign - SIGN_PX || left > sign + SIGN_PX - 3)
   const behind = axis.x(addDays(window.p90, 1)) + 7
-  for (const left of [behind, today + 6]) {
+  for (const left of [behind, today + 6, (sign ?? 0) + SIGN_PX]) {
     if (left >= behind && isFree(left) && left + width <= axis.right) return left
   }
   const isRunning = warmSince !== null && warmSince < minDate(axis.today, window.p10)

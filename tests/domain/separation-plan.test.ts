@@ -2,7 +2,13 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays } from '@/lib/domain/calendar/date'
 import { seededStream } from '@/lib/domain/random/seeded'
-import { PLAN_OPTIONS, planQuickly, planSeparation, type SeparationPlan } from '@/lib/domain/separation/plan'
+import {
+  feedingMinutesOf,
+  PLAN_OPTIONS,
+  planQuickly,
+  planSeparation,
+  type SeparationPlan,
+} from '@/lib/domain/separation/plan'
 import { checkPlan } from '@/lib/domain/separation/plan-check'
 import { totalLoss } from '@/lib/domain/separation/plan-ledger'
 import { planByIndex, planByWaterFilling } from '@/lib/domain/separation/plan-quick'
@@ -93,6 +99,14 @@ describe('the plan across clutches', () => {
     expect(cups).toBeGreaterThan(0)
     expect(cups).toBeLessThan(40)
     expect(cups * feedingMinutesByDay([60, 0, 45, 60], labour)[3]!).toBeLessThanOrEqual(60 + 1e-6)
+    // What an evening says of feeding is what the cups filled before it ask for, and nothing on the first one.
+    let filled = 0
+    for (const [index, day] of plan.days.entries()) {
+      expect(feedingMinutesOf(day, labour)).toBeCloseTo(
+        filled * feedingMinutesByDay([60, 0, 45, 60], labour)[index]!,
+      )
+      filled += day.moves.reduce((sum, { count }) => sum + count, 0)
+    }
   })
 
   it('loses no more than the best of all plans allows, and its bound holds, in rooms small enough to try all', async () => {

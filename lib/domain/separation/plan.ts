@@ -72,6 +72,14 @@ export function* planSeparation(room: SeparationRoom, options = PLAN_OPTIONS): S
   return readPlan(found.ledger, { status, atLeast: found.atLeast, helps })
 }
 
+/** Minutes of an evening that go into feeding the cups filled on evenings before: what is not parting. */
+export function feedingMinutesOf(day: PlanDay, labour: SeparationRoom['labour']): number {
+  const nymphs = day.moves.reduce((sum, { count }) => sum + count, 0)
+  const clutches = new Set(day.moves.map(({ clutch }) => clutch)).size
+  const parting = (nymphs * labour.secondsPerNymph) / 60 + clutches * labour.minutesPerClutchEvening
+  return Math.max(0, day.minutes - parting)
+}
+
 /** A finished ledger as people read it, checked by a validator that knows only the constraints. */
 export function readPlan(
   ledger: PlanLedger,

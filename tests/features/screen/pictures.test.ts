@@ -199,4 +199,36 @@ describe('the axis of hatches', () => {
     expect(markup).toContain('E-12 24 Nov – 2 Dec, may hatch now.')
     expect(markup.split('>E-12</text>').length - 1).toBe(ROOMS.length)
   })
+
+  it('writes no days across the sign from which an egg case is overdue', () => {
+    const hatch = {
+      code: 'E-12',
+      scientificName: 'Hymenopus coronatus',
+      warmSince: '2026-10-14',
+      coldRest: null,
+      window: { p10: '2026-11-29', p50: '2026-12-01', p90: '2026-12-06' },
+      state: 'fine' as const,
+      word: 'expected',
+    }
+    const later = {
+      ...hatch,
+      code: 'E-13',
+      window: { p10: '2027-01-20', p50: '2027-02-01', p90: '2027-02-10' },
+    }
+    const windows = [{ ...hatch, overdueOn: '2026-12-11' }, later]
+    const markup = renderToStaticMarkup(createElement(HatchWindowAxis, { windows, today }))
+    let written = 0
+    for (const drawing of markup.split('<svg').slice(1)) {
+      const sign = Number(drawing.match(/<path d="M([\d.]+) [\d.]+l5 /)?.[1])
+      const days = Number(
+        drawing.match(/<text x="([\d.]+)" y="[\d.]+" font-size="13" class="fill-ink">29 Nov – 6 Dec</)?.[1] ??
+          Number.NaN,
+      )
+      if (Number.isNaN(days)) continue
+      expect(Number.isFinite(sign)).toBe(true)
+      written += 1
+      expect(sign < days || sign > days + measureText('29 Nov – 6 Dec', { sizePx: 13 })).toBe(true)
+    }
+    expect(written).toBeGreaterThan(0)
+  })
 })

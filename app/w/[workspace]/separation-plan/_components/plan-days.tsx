@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { LatinName } from '@/components/ui/latin-name'
 import { writeLongDay } from '@/lib/domain/calendar/wording'
 import { writeMinutes } from '@/lib/domain/separation/bench-hours'
-import type { PlanDay, SeparationPlan } from '@/lib/domain/separation/plan'
+import { feedingMinutesOf, type PlanDay, type SeparationPlan } from '@/lib/domain/separation/plan'
 import type { SeparationRoom } from '@/lib/domain/separation/plan-room'
 import { pluralOf } from '@/lib/domain/separation/plan-words'
 import type { SeparationPlanPage } from '@/lib/features/separation-plan/loaders'
@@ -27,6 +27,7 @@ export function PlanDays({ workspace, page, plan, room }: Props) {
             <Evening
               key={day.on}
               {...{ workspace, page, day }}
+              feeding={feedingMinutesOf(day, room.labour)}
               minutes={room.days.find(({ on }) => on === day.on)?.minutes ?? 0}
             />
           ))}
@@ -36,9 +37,18 @@ export function PlanDays({ workspace, page, plan, room }: Props) {
   )
 }
 
-type EveningProps = { workspace: string; page: SeparationPlanPage; day: PlanDay; minutes: number }
+type EveningProps = {
+  workspace: string
+  page: SeparationPlanPage
+  day: PlanDay
+  feeding: number
+  minutes: number
+}
 
-function Evening({ workspace, page, day, minutes }: EveningProps) {
+/** Below this it is not worth a word. */
+const FEEDING_WORTH_SAYING_MINUTES = 3
+
+function Evening({ workspace, page, day, feeding, minutes }: EveningProps) {
   const isToday = day.on === page.today
   return (
     <li className="py-3">
@@ -46,6 +56,9 @@ function Evening({ workspace, page, day, minutes }: EveningProps) {
         <h3>{isToday ? 'Today' : writeLongDay(day.on)}</h3>
         <span className="text-small text-soft">
           {writeMinutes(day.minutes)} of {writeMinutes(minutes)}
+          {feeding >= FEEDING_WORTH_SAYING_MINUTES
+            ? `, ${writeMinutes(feeding)} of it feeding cups filled before`
+            : ''}
         </span>
       </div>
       <span aria-hidden="true" className="mt-1 block h-1.5 bg-wash">
