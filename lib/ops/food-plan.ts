@@ -4,12 +4,13 @@ import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { FOOD_PLAN, type FoodPlan } from '@/lib/domain/food-plan/plan'
 import { caseOfGround, type KeptPlan, loadFoodPlanGround } from '@/lib/features/food-plan/data'
 import {
+  createFoodReplan,
   recordFoodPlanAnswer,
   recordFoodPlanBegun,
   recordFoodPlanProgress,
 } from '@/lib/features/food-plan/mutations'
 import { AppError } from '@/lib/platform/errors'
-import { type FeatureJobs, readFoodPlanJob } from '@/lib/platform/jobs'
+import { enqueueMorningReplan, type FeatureJobs, readFoodPlanJob, readReplanJob } from '@/lib/platform/jobs'
 import { log } from '@/lib/platform/log'
 import { solvePlan } from '@/lib/platform/solver'
 import { inWorkspace, mintScope, type Scope } from '@/lib/platform/workspace'
@@ -17,8 +18,18 @@ import { inWorkspace, mintScope, type Scope } from '@/lib/platform/workspace'
 const LIMIT_MS = 60_000
 
 export const FOOD_PLAN_JOBS: FeatureJobs = {
-  tasks: { 'plan-food': (payload) => plan(readFoodPlanJob(payload)) },
+  tasks: {
+    'plan-food': (payload) => plan(readFoodPlanJob(payload)),
+    'replan-food': (payload) => replan(readReplanJob(payload)),
+  },
   everyMinute: [],
+}
+
+/** Something has happened that a plan rests on, or a new day has begun. */
+async function replan({ workspaceId }: { workspaceId: string }): Promise<void> {
+  const scope = mintScope({ workspaceId, personId: null, role: 'owner' })
+  const made = await inWorkspace(scope, createFoodReplan)
+  if (made) await plan({ workspaceId, planId: made.id })
 }
 
 async function plan({ workspaceId, planId }: { workspaceId: string; planId: string }): Promise<void> {
@@ -48,7 +59,10 @@ function keep(
   id: string,
   { answer, failure }: { answer: KeptPlan | null; failure: string },
 ): Promise<void> {
-  return inWorkspace(scope, (tx) => recordFoodPlanAnswer(tx, scope.workspaceId, { id, answer, failure }))
+  return inWorkspace(scope, async (tx, workspace) => {
+    await recordFoodPlanAnswer(tx, scope.workspaceId, { id, answer, failure })
+    await enqueueMorningReplan(tx, workspace)
+  })
 }
 
 function keepNames(answer: FoodPlan, { lines, classes }: FoodCase): KeptPlan {

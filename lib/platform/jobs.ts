@@ -37,6 +37,17 @@ export async function enqueueFoodPlan(tx: Tx, workspaceId: WorkspaceId, planId: 
   await tx.$executeRaw`select app.enqueue('plan-food', ${payload}::jsonb)`
 }
 
+/** A plan is looked over again on the next morning, whatever has happened or has not. */
+export async function enqueueMorningReplan(tx: Tx, { today, timeZone }: Workspace): Promise<void> {
+  await tx.$executeRaw`
+    select app.enqueue_replan(((${today}::date + 1) + time '05:00') at time zone ${timeZone} - now())`
+}
+
+const replanJob = z.strictObject({ workspaceId: z.uuid() })
+export function readReplanJob(payload: unknown): z.output<typeof replanJob> {
+  return replanJob.parse(payload)
+}
+
 export function readFoodPlanJob(payload: unknown): FoodPlanJob {
   return foodPlanJob.parse(payload)
 }

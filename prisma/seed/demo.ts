@@ -3,6 +3,7 @@ import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { authPool } from '@/lib/platform/auth-database'
 import { inTransaction } from '@/lib/platform/db'
+import { enqueueFoodPlan } from '@/lib/platform/jobs'
 import { hashPassword } from '@/lib/platform/password'
 import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
 import { inWorkspace, mintScope } from '@/lib/platform/workspace'
@@ -22,7 +23,7 @@ import {
 import { writeShop } from './shop'
 import { createSeedStream, type SeedStream } from './stream'
 import { writeWatch } from './watch'
-import { furnish, openWorkbook, type SpeciesEntry, type Workbook } from './workbook'
+import { furnish, openWorkbook, type SpeciesEntry, stampId, type Workbook } from './workbook'
 
 export type DemoSettings = { anchorOn: PlainDate; seed: number }
 
@@ -74,6 +75,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   writeWatch(breeder, { zone: 'Warm shelf', watchers: [people.mara, people.jonas], takenBy: people.jonas })
   writeLiveFood(breeder, [people.mara, people.jonas], seed + 4)
   await close(breeder)
+  await askForPlan(breeder, people.mara)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))
   writeShop(shop, departures, people.ines)
@@ -221,6 +223,28 @@ async function close(book: Workbook): Promise<void> {
   await inTransaction(system, (tx) => writeRows(tx, book.rows))
   await inTransaction(system, (tx) => writeFoodRows(tx, book.rows))
   await learn(book)
+}
+
+const PLANNED_WEEKS = 10
+
+/** The queue works it out as soon as it runs, so that the first look finds a plan or sees it coming. */
+async function askForPlan(book: Workbook, askedBy: string): Promise<void> {
+  const scope = mintScope({ workspaceId: book.workspaceId, personId: null, role: 'owner' })
+  await inWorkspace(scope, async (tx) => {
+    const plan = await tx.foodPlan.create({
+      data: {
+        ...stampId(book, -1),
+        question: { weeks: PLANNED_WEEKS },
+        isTrial: false,
+        fromOn: book.dateOf(0),
+        weeks: PLANNED_WEEKS,
+        askedBy,
+        createdAt: book.dateOf(0),
+      },
+      select: { id: true },
+    })
+    await enqueueFoodPlan(tx, scope.workspaceId, plan.id)
+  })
 }
 
 /** What the records say of growth is there from the first look on, instead of when the queue has come round to it. */

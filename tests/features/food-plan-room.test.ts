@@ -3,16 +3,18 @@ import { GET as GET_DEMAND } from '@/app/api/v1/food-demand/route'
 import { POST as POST_PLAN } from '@/app/api/v1/food-plans/route'
 import { weekdayOf } from '@/lib/domain/calendar/date'
 import { createCultures } from '@/lib/features/culture/mutations'
-import { loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
-import { createFoodPlan } from '@/lib/features/food-plan/mutations'
+import { countSincePlan, loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
+import { createFoodPlan, createFoodReplan } from '@/lib/features/food-plan/mutations'
 import { createMouth, updateFoodLimits } from '@/lib/features/food-room/mutations'
 import { FOOD_PLAN_JOBS } from '@/lib/ops/food-plan'
 import { todayIn } from '@/lib/platform/plain-date'
+import type { Scope } from '@/lib/platform/workspace'
+import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack } from '@/tests/support/rack'
 import { callApi, makeToken, within } from '@/tests/support/workspaces'
 
-requireDatabase()
+const database = requireDatabase()
 
 const today = todayIn('Europe/Berlin')
 const everyDay = Array.from({ length: 7 }, () => true)
@@ -38,6 +40,31 @@ async function makeHungryRoom(name: string) {
   return rack
 }
 
+async function run(task: string, payload: Record<string, string>) {
+  // biome-ignore lint/suspicious/noExplicitAny: the task reads its payload and nothing else
+  await FOOD_PLAN_JOBS.tasks[task]?.(payload, {} as any)
+}
+
+const start = (owner: Scope, count: number) =>
+  within(owner, (tx, workspace) =>
+    createCultures(
+      tx,
+      { scope: owner, workspace },
+      { line: 'hydei', count, startedOn: today, shelf: '', notes: '', bought: true },
+    ),
+  )
+
+const askReplans = (owner: Scope) =>
+  withClient(database.urls.admin, async (client) => {
+    const { rows } = await client.query<{ run_at: Date }>(
+      `select run_at from graphile_worker.jobs where key = 'replan:' || $1`,
+      [owner.workspaceId],
+    )
+    return rows
+  })
+const replansOf = async (owner: Scope) => (await askReplans(owner)).length
+const nextReplan = async (owner: Scope) => (await askReplans(owner))[0]!.run_at
+
 describe('the plan of live food from what is on record', () => {
   test('is worked out by its job, kept with reasons, and leaves the day what has not been done', async () => {
     const { owner } = await makeHungryRoom('Hungry room')
@@ -47,9 +74,7 @@ describe('the plan of live food from what is on record', () => {
       )
     const [one, two] = await Promise.all([ask(), ask()])
     expect(two.id).toBe(one.id)
-    const work = FOOD_PLAN_JOBS.tasks['plan-food']
-    // biome-ignore lint/suspicious/noExplicitAny: the task reads its payload and nothing else
-    await work?.({ workspaceId: owner.workspaceId, planId: one.id }, {} as any)
+    await run('plan-food', { workspaceId: owner.workspaceId, planId: one.id })
     const { inForce, pending, failed } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
     expect([pending, failed]).toEqual([null, null])
     const weeks = inForce?.answer?.weeks ?? []
@@ -71,6 +96,39 @@ describe('the plan of live food from what is on record', () => {
     )
     const left = await within(owner, (tx, workspace) => loadFoodTasks(tx, workspace))
     expect(left.map(({ title }) => title)).not.toContain(start.title)
+  })
+
+  test('is made anew after what happens, and says until then what has happened since', async () => {
+    const { owner } = await makeHungryRoom('Changing room')
+    const noOne = await within(owner, createFoodReplan)
+    expect(noOne).toBeNull()
+    await start(owner, 2)
+    expect(await replansOf(owner)).toBe(0)
+    const asked = await within(owner, (tx, workspace) =>
+      createFoodPlan(tx, { scope: owner, workspace }, { weeks: 8, hatch: '' }),
+    )
+    await run('plan-food', { workspaceId: owner.workspaceId, planId: asked.id })
+    expect(await within(owner, createFoodReplan)).not.toBeNull()
+    expect(await within(owner, createFoodReplan)).toBeNull()
+    expect(await replansOf(owner)).toBe(1)
+    const soon = await nextReplan(owner)
+    await start(owner, 3)
+    expect(await replansOf(owner)).toBe(1)
+    expect((await nextReplan(owner)).getTime()).toBeLessThan(soon.getTime())
+    const since = await within(owner, (tx, { workspaceId }) => countSincePlan(tx, workspaceId, asked.id))
+    expect(since).toMatchObject({ started: 3, harvested: 0, dead: 0 })
+  })
+
+  test('leaves a waiting plan to see what happens, and its own job makes the next one', async () => {
+    const { owner } = await makeHungryRoom('Replanned room')
+    const asked = await within(owner, (tx, workspace) =>
+      createFoodPlan(tx, { scope: owner, workspace }, { weeks: 8, hatch: '' }),
+    )
+    await run('plan-food', { workspaceId: owner.workspaceId, planId: asked.id })
+    await run('replan-food', { workspaceId: owner.workspaceId })
+    const { inForce } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
+    expect(inForce?.id).not.toBe(asked.id)
+    expect(inForce).toMatchObject({ weeks: 8, isTrial: false, madeOn: today })
   })
 
   test('is answered by the API without a case, and bad days are refused at their place', async () => {

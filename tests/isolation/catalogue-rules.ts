@@ -188,6 +188,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.enqueue(text,jsonb)',
       'app.enqueue_at(text,jsonb,timestamp with time zone)',
       'app.enqueue_refit(uuid,interval)',
+      'app.enqueue_replan(interval)',
     ],
     planted: [
       'create function app.peek() returns bigint language sql security definer as $$ select count(*) from sale $$',

@@ -101,6 +101,8 @@ export type FoodPlanRow = {
   answer: KeptPlan | null
   failure: string
   madeOn: PlainDate
+  /** On the clock of the workspace, 24 hours. */
+  madeAt: string
 }
 
 /** The newest plan in force, the newest trial after it, and what is under way or failed since. One statement. */
@@ -115,7 +117,8 @@ export async function loadFoodPlans(
 }> {
   const rows = await tx.$queryRaw<FoodPlanRow[]>`
     select p.id, p.state::text as state, p.is_trial as "isTrial", p.question, p.from_on::text as "from", p.weeks,
-      p.progress, p.answer, p.failure, (p.created_at at time zone ${timeZone})::date::text as "madeOn"
+      p.progress, p.answer, p.failure, (p.created_at at time zone ${timeZone})::date::text as "madeOn",
+      to_char(p.created_at at time zone ${timeZone}, 'HH24:MI') as "madeAt"
     from (
       select distinct on (x.is_trial, x.state in ('waiting', 'running'), x.state = 'failed') x.*
       from food_plan x where x.workspace_id = ${workspaceId}::uuid
@@ -130,6 +133,48 @@ export async function loadFoodPlans(
     pending: find(({ state }) => state === 'waiting' || state === 'running'),
     failed: since(find(({ state, isTrial }) => state === 'failed' && !isTrial)),
   }
+}
+
+/** What has been written down since a plan was made, that a plan rests on. */
+export type SincePlan = {
+  started: number
+  harvested: number
+  ordered: number
+  counted: number
+  hatched: number
+  dead: number
+  sold: number
+  figures: number
+}
+
+/** One statement; all nothing where there is no such plan. */
+export async function countSincePlan(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<SincePlan> {
+  const [since] = await tx.$queryRaw<SincePlan[]>`
+    with plan as (select coalesce(started_at, created_at) as created_at from food_plan where workspace_id = ${workspaceId}::uuid and id = ${id}::uuid)
+    select
+      (select count(*)::int from culture x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.created_at > p.created_at) as started,
+      (select count(*)::int from harvest x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.created_at > p.created_at and x.archived_at is null) as harvested,
+      (select coalesce(sum(x.packs), 0)::int from prey_order x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.created_at > p.created_at and x.cancelled_on is null) as ordered,
+      (select count(*)::int from prey_count x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.created_at > p.created_at) as counted,
+      (select coalesce(sum(x.count) filter (where x."to" in ('together', 'single')
+          and x."from" = 'uncounted'), 0)::int
+        from head_count_entry x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.recorded_at > p.created_at) as hatched,
+      (select coalesce(sum(x.count) filter (where x."to" = 'dead'), 0)::int
+        from head_count_entry x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.recorded_at > p.created_at) as dead,
+      (select coalesce(sum(x.count) filter (where x."to" in ('sold', 'given_away')), 0)::int
+        from head_count_entry x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.recorded_at > p.created_at) as sold,
+      (select count(*)::int from prey_line_version x, plan p where x.workspace_id = ${workspaceId}::uuid
+        and x.created_at > p.created_at) as figures`
+  return (
+    since ?? { started: 0, harvested: 0, ordered: 0, counted: 0, hatched: 0, dead: 0, sold: 0, figures: 0 }
+  )
 }
 
 /** One plan. @throws AppError not-found */
@@ -159,7 +204,7 @@ type ToldTasks = {
 export async function loadFoodTasks(tx: Tx, { workspaceId, today, timeZone }: Workspace): Promise<DayTask[]> {
   const rows = await tx.$queryRaw<{ told: ToldTasks }[]>`
     with plan as (
-      select x.id, x.answer, x.created_at, (x.created_at at time zone ${timeZone})::date as made_on from food_plan x
+      select x.id, x.answer, coalesce(x.started_at, x.created_at) as created_at, (x.created_at at time zone ${timeZone})::date as made_on from food_plan x
       where x.workspace_id = ${workspaceId}::uuid and not x.is_trial and x.state = 'done'
       order by x.id desc limit 1)
     select json_build_object(

@@ -1,7 +1,14 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { listEggCases } from '@/lib/features/egg-case/data'
-import { type KeptPlan, loadFoodPlans, type PlanQuestion } from '@/lib/features/food-plan/data'
+import {
+  countSincePlan,
+  type KeptPlan,
+  loadFoodPlans,
+  type PlanQuestion,
+  type SincePlan,
+} from '@/lib/features/food-plan/data'
 import { loadPage } from '@/lib/platform/page'
 
 /** What a person waits for a food plan. */
@@ -29,7 +36,16 @@ export type FoodPlanPage = {
   mayWrite: boolean
   maySeeCosts: boolean
   currency: string
-  inForce: (PlanSums & { madeOn: PlainDate; proof: string; weeks: PlanWeekOnPage[]; notes: string[] }) | null
+  inForce:
+    | (PlanSums & {
+        made: string
+        /** What was written down after it was made; empty where nothing was. */
+        since: string
+        proof: string
+        weeks: PlanWeekOnPage[]
+        notes: string[]
+      })
+    | null
   trial: (PlanSums & { words: string }) | null
   pending: { progress: number; isTrial: boolean } | null
   failure: string | null
@@ -41,6 +57,7 @@ export async function loadFoodPlanPage(slug: string): Promise<FoodPlanPage> {
   return loadPage({ slug, permission: 'live-food:read' }, async ({ tx, scope, workspace }) => {
     const { today, workspaceId, currency } = workspace
     const { inForce, trial, pending, failed } = await loadFoodPlans(tx, workspace)
+    const since = inForce ? await countSincePlan(tx, workspaceId, inForce.id) : null
     const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: 200 })
     const waiting = eggCases.filter(({ hatches }) => hatches.length === 0)
     return {
@@ -51,7 +68,8 @@ export async function loadFoodPlanPage(slug: string): Promise<FoodPlanPage> {
       inForce: inForce?.answer
         ? {
             ...sumPlan(inForce.answer),
-            madeOn: inForce.madeOn,
+            made: `${writeDay(inForce.madeOn, today)} at ${inForce.madeAt}`,
+            since: since ? saySince(since) : '',
             proof: sayProof(inForce.answer),
             weeks: inForce.answer.weeks.map((week) => describeWeek(week, inForce.answer?.names)),
             notes: inForce.answer.notes,
@@ -78,6 +96,21 @@ function sumPlan({ weeks, cost }: KeptPlan): PlanSums {
     surplus: sum(weeks, ({ expectedSurplus }) => sum(expectedSurplus, ({ count }) => count)),
     cost,
   }
+}
+
+function saySince(since: SincePlan): string {
+  const said = (count: number, one: string, what: string) =>
+    count === 0 ? [] : [`${writeCount(count, one)} ${what}`]
+  return [
+    ...said(since.started, 'jar', 'started'),
+    ...said(since.harvested, 'harvest', 'taken'),
+    ...said(since.ordered, 'pack', 'ordered'),
+    ...said(since.counted, 'count', 'of stock'),
+    ...said(since.hatched, 'nymph', 'hatched'),
+    ...said(since.dead, 'animal', 'died'),
+    ...said(since.sold, 'animal', 'sold or given away'),
+    ...said(since.figures, 'figure', 'of a line changed'),
+  ].join(', ')
 }
 
 function sayProof({ status, gap }: KeptPlan): string {

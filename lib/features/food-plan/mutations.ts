@@ -4,7 +4,7 @@ import type { AskFoodPlan } from '@/lib/features/food-plan/schema'
 import type { Tx } from '@/lib/platform/db'
 import { enqueueFoodPlan } from '@/lib/platform/jobs'
 import { fromPlainDate } from '@/lib/platform/plain-date'
-import type { Actor, WorkspaceId } from '@/lib/platform/workspace'
+import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /**
  * Asks for a plan, or for a trial of what would be otherwise. It is worked out by a job once this is committed; while
@@ -37,6 +37,27 @@ export async function createFoodPlan(
   })
   await enqueueFoodPlan(tx, workspaceId, made.id)
   return made
+}
+
+/**
+ * The plan in force made anew from what has happened since, to be worked out by whoever asks. Null where nobody has
+ * asked for one yet, or one is waiting that will see all of it.
+ */
+export async function createFoodReplan(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+): Promise<{ id: string } | null> {
+  const newest = await tx.foodPlan.findFirst({
+    where: { workspaceId, isTrial: false },
+    orderBy: { id: 'desc' },
+    select: { state: true, weeks: true },
+  })
+  if (!newest || newest.state === 'waiting') return null
+  const { weeks } = newest
+  return tx.foodPlan.create({
+    data: { workspaceId, question: { weeks }, isTrial: false, fromOn: fromPlainDate(today), weeks },
+    select: { id: true },
+  })
 }
 
 function readQuestion({ weeks, shelfPlaces, servicePercent, hatch }: AskFoodPlan): PlanQuestion {

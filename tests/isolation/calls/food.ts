@@ -9,6 +9,7 @@ import {
 } from '@/lib/features/culture/mutations'
 import { loadDemandGround } from '@/lib/features/food-demand/data'
 import {
+  countSincePlan,
   loadFoodPlanGround,
   loadFoodPlans,
   loadFoodTasks,
@@ -16,6 +17,7 @@ import {
 } from '@/lib/features/food-plan/data'
 import {
   createFoodPlan,
+  createFoodReplan,
   recordFoodPlanAnswer,
   recordFoodPlanBegun,
   recordFoodPlanProgress,
@@ -50,6 +52,8 @@ export const FOOD_READS: Calls = {
   'food-room/data loadFoodRoom': (tx, { workspace }) =>
     loadFoodRoom(tx, workspace.workspaceId, { today: ON }),
   'food-plan/data loadFoodPlanGround': (tx, { workspace }) => loadFoodPlanGround(tx, workspace, { weeks: 2 }),
+  'food-plan/data countSincePlan': (tx, { workspace }, id) =>
+    countSincePlan(tx, workspace.workspaceId, id.foodPlan),
   'food-plan/data loadFoodPlans': (tx, { workspace }) => loadFoodPlans(tx, workspace),
   'food-plan/data requireFoodPlan': (tx, { workspace }, id) =>
     requireFoodPlan(tx, workspace.workspaceId, id.foodPlan),
@@ -65,6 +69,7 @@ export const FOOD_READS: Calls = {
 
 export const FOOD_WRITES: Calls = {
   'food-plan/mutations createFoodPlan': (tx, actor) => createFoodPlan(tx, actor, { weeks: 4, hatch: '' }),
+  'food-plan/mutations createFoodReplan': (tx, { workspace }) => createFoodReplan(tx, workspace),
   'food-plan/mutations recordFoodPlanBegun': (tx, { workspace }, id) =>
     recordFoodPlanBegun(tx, workspace.workspaceId, id.foodPlan),
   'food-plan/mutations recordFoodPlanProgress': (tx, { workspace }, id) =>

@@ -2,7 +2,7 @@ import { EmptyScreen } from '@/components/ui/empty-screen'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
-import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
+import { writeCount } from '@/lib/domain/calendar/wording'
 import {
   type FoodPlanPage,
   loadFoodPlanPage,
@@ -29,7 +29,7 @@ export default async function FoodPlanScreen({ params }: Props) {
       <PageHeader
         title="What to start"
         parent={{ href: `/w/${workspace}/live-food`, label: 'Live food' }}
-        facts={inForce ? `planned ${writeDay(inForce.madeOn, today)}, ${inForce.proof}` : 'no plan yet'}
+        facts={inForce ? `planned ${inForce.made}, ${inForce.proof}` : 'no plan yet'}
         actions={inForce ? ask : null}
       />
       <FoodPlaces workspace={workspace} current="/plan" />
@@ -50,6 +50,10 @@ export default async function FoodPlanScreen({ params }: Props) {
         )
       ) : (
         <>
+          <p className="mt-2 max-w-3xl text-small text-soft">
+            {inForce.since ? `Since then: ${inForce.since}. ` : 'Nothing has been written down since. '}
+            It is planned anew some minutes after what it rests on changes, and every morning.
+          </p>
           {inForce.notes.length > 0 ? (
             <ul
               aria-label="What the plan cannot do"
