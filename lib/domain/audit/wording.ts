@@ -1,3 +1,6 @@
+import { writeDay, writeShortWeekdays } from '../calendar/wording'
+import { writeMoney } from '../money/money'
+
 type Row = Record<string, unknown>
 
 export type RecordedChange = { tableName: string; change: string; before: unknown; after: unknown }
@@ -37,10 +40,27 @@ const VERBS: Record<string, string> = { insert: 'recorded', update: 'changed', d
 const HIDDEN =
   /^(workspace_id|id|version|created_at|recorded_at|recorded_by|token_hash|label_key|content|body)$|_id$/
 
+/** What a person's name and an amount of money are written with. */
+export type AuditWords = { nameOfPerson: ReadonlyMap<string, string>; currency: string }
+
+const UNITS: [RegExp, string][] = [
+  [/_c$/, '°C'],
+  [/_pct$/, '%'],
+  [/_mm$/, 'mm'],
+  [/_ml$/, 'ml'],
+  [/_minutes$/, 'min'],
+]
+const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/i
+const DATE = /^\d{4}-\d{2}-\d{2}$/
+const MONEY = /_minor$/
+
 const NAMING = ['label', 'name', 'display_name', 'scientific_name', 'slug', 'subject', 'number']
 const LONGEST = 60
 
-export function describeChange({ tableName, change, before, after }: RecordedChange): DescribedChange {
+export function describeChange(
+  { tableName, change, before, after }: RecordedChange,
+  words: AuditWords,
+): DescribedChange {
   const noun = NOUNS[tableName] ?? tableName.replaceAll('_', ' ')
   const row = asRow(after) ?? asRow(before) ?? {}
   const naming = NAMING.map((key) => row[key]).find(
@@ -49,27 +69,58 @@ export function describeChange({ tableName, change, before, after }: RecordedCha
   const subject = naming === undefined ? noun : `${noun} ${naming}`
   return {
     what: `${capitalise(subject)} ${VERBS[change] ?? change}`,
-    details: listDetails(asRow(before), asRow(after)),
+    details: listDetails(asRow(before), asRow(after), words),
   }
 }
 
-function listDetails(before: Row | undefined, after: Row | undefined): string[] {
+function listDetails(before: Row | undefined, after: Row | undefined, words: AuditWords): string[] {
   const keys = Object.keys(after ?? before ?? {}).filter((key) => !HIDDEN.test(key))
   return keys.flatMap((key) => {
-    const [old, now] = [sayValue(before?.[key]), sayValue(after?.[key])]
-    const label = key.replaceAll('_', ' ')
+    const [old, now] = [before?.[key], after?.[key]].map((value) => sayValue(key, value, words))
+    const label = sayKey(key)
     if (before && after) return old === now ? [] : [`${label}: ${old} → ${now}`]
     const only = after ? now : old
-    return only === 'nothing' || NAMING.includes(key) ? [] : [`${label}: ${only}`]
+    return only === NOTHING || NAMING.includes(key) ? [] : [`${label}: ${only}`]
   })
 }
 
-function sayValue(value: unknown): string {
+/** "cost minor" is a cost, "day c" the temperature of a day: units stand at the value. */
+function sayKey(key: string): string {
+  const bare = UNITS.reduce((left, [ending]) => left.replace(ending, ''), key.replace(MONEY, ''))
+  return bare.replaceAll('_', ' ')
+}
+
+const NOTHING = 'nothing'
+
+function sayValue(key: string, value: unknown, words: AuditWords): string {
   if (value === undefined || value === null || value === '' || (Array.isArray(value) && value.length === 0))
-    return 'nothing'
+    return NOTHING
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
-  const text = typeof value === 'object' ? JSON.stringify(value) : String(value).replaceAll('_', ' ')
+  if (typeof value === 'number') return sayNumber(key, value, words)
+  if (key.endsWith('weekdays') && isWholeNumbers(value)) return writeShortWeekdays(value)
+  if (typeof value === 'string') return sayText(value, words)
+  return shorten(JSON.stringify(value))
+}
+
+function sayNumber(key: string, value: number, { currency }: AuditWords): string {
+  if (MONEY.test(key)) return writeMoney(value, currency, 'en')
+  const unit = UNITS.find(([ending]) => ending.test(key))?.[1]
+  return unit ? `${value} ${unit}` : String(value)
+}
+
+/** An id is said as the person it belongs to; any other id is a link between records and says nothing. */
+function sayText(value: string, { nameOfPerson }: AuditWords): string {
+  if (UUID.test(value)) return nameOfPerson.get(value) ?? NOTHING
+  if (DATE.test(value)) return writeDay(value)
+  return shorten(value.replaceAll('_', ' '))
+}
+
+function shorten(text: string): string {
   return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text
+}
+
+function isWholeNumbers(value: unknown): value is number[] {
+  return Array.isArray(value) && value.every(Number.isInteger)
 }
 
 function isRow(value: unknown): value is Row {

@@ -15,6 +15,12 @@ export function writeCount(count: number, noun: string): string {
 }
 
 const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
+
+/** "Tue, Fri" of ISO weekdays, 1 for Monday. */
+export function writeShortWeekdays(weekdays: readonly number[]): string {
+  return weekdays.map((day) => (WEEKDAYS[day - 1] ?? '').slice(0, 3)).join(', ')
+}
+
 const LONG_MONTHS = [
   'January',
   'February',

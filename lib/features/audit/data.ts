@@ -6,11 +6,18 @@ export type AuditRow = DescribedChange & { id: string; at: string; who: string }
 
 const PAGE = 50
 
-/** What was done here, the newest first; `before` is the id of the oldest entry already seen. */
+type AuditQuestion = {
+  /** The oldest entry already seen. */
+  before?: string
+  /** In which amounts of money are written. */
+  currency: string
+}
+
+/** What was done here, the newest first. */
 export async function listAuditEntries(
   tx: Tx,
   workspaceId: WorkspaceId,
-  before?: string,
+  { before, currency }: AuditQuestion,
 ): Promise<{ entries: AuditRow[]; older: string | null }> {
   const rows = await tx.auditEntry.findMany({
     where: { workspaceId, ...(before ? { id: { lt: before } } : {}) },
@@ -19,6 +26,11 @@ export async function listAuditEntries(
     take: PAGE + 1,
   })
   const tokens = await tx.apiToken.findMany({ where: { workspaceId }, select: { id: true, name: true } })
+  const people = await tx.membership.findMany({
+    where: { workspaceId },
+    select: { personId: true, displayName: true },
+  })
+  const nameOfPerson = new Map(people.map((one) => [one.personId, one.displayName]))
   const nameOfToken = new Map(tokens.map((token) => [token.id, token.name]))
   const entries = rows.slice(0, PAGE).map(({ id, at, person, apiTokenId, ...change }) => ({
     id,
@@ -26,7 +38,7 @@ export async function listAuditEntries(
     who: apiTokenId
       ? `token “${nameOfToken.get(apiTokenId) ?? 'unknown'}”`
       : (person?.displayName ?? 'the service'),
-    ...describeChange(change),
+    ...describeChange(change, { nameOfPerson, currency }),
   }))
   return { entries, older: rows.length > PAGE ? (entries.at(-1)?.id ?? null) : null }
 }

@@ -7,9 +7,9 @@ export type AuditPage = { workspaceName: string; timeZone: string; entries: Audi
 export async function loadAuditPage(slug: string, query: { before?: string | string[] }): Promise<AuditPage> {
   const scope = await requireScope(slug, 'audit:read')
   const { before } = auditQuerySchema.parse({ before: query.before })
-  return inWorkspace(scope, async (tx, { name, timeZone }) => ({
+  return inWorkspace(scope, async (tx, { name, timeZone, currency }) => ({
     workspaceName: name,
     timeZone,
-    ...(await listAuditEntries(tx, scope.workspaceId, before)),
+    ...(await listAuditEntries(tx, scope.workspaceId, { before, currency })),
   }))
 }

@@ -53,7 +53,7 @@ const ON = '2026-03-20'
 export const READS: Calls = {
   'api-token/data listApiTokens': (tx, { workspace }) => listApiTokens(tx, workspace.workspaceId),
   'audit/data listAuditEntries': (tx, { workspace }, id) =>
-    listAuditEntries(tx, workspace.workspaceId, id.auditEntry),
+    listAuditEntries(tx, workspace.workspaceId, { before: id.auditEntry, currency: 'EUR' }),
   'care-sheet/data loadCareSheets': (tx, { workspace }, id) =>
     loadCareSheets(tx, workspace, { ids: [id.individual], choice: {} }),
   'care-sheet/data loadLabels': (tx, { workspace }, id) =>
