@@ -2,9 +2,12 @@ import type { TaskList } from 'graphile-worker'
 import { z } from 'zod'
 import { finishErasure } from '@/lib/features/buyer/mutations'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
+import { endOrderAddress } from '@/lib/features/order/mutations'
 import { workspaceTask } from '@/lib/platform/jobs'
 
 const ofSpecies = z.strictObject({ workspaceId: z.uuid(), speciesId: z.uuid() })
+
+const ofOrder = z.strictObject({ workspaceId: z.uuid(), orderId: z.uuid() })
 
 const ofBuyer = z.strictObject({ workspaceId: z.uuid(), buyerId: z.uuid() })
 
@@ -20,6 +23,12 @@ export const TASKS: TaskList = {
     payload: ofBuyer,
     run: (tx, workspace, { buyerId }) => finishErasure(tx, workspace, buyerId),
     // The buyer's page says that it waits, and until when; the queue tries again by itself.
+    recordFailure: async () => {},
+  }),
+  'forget-address': workspaceTask({
+    payload: ofOrder,
+    run: (tx, { workspaceId }, { orderId }) => endOrderAddress(tx, workspaceId, orderId),
+    // The order's page shows that the address is still there; the queue tries again by itself.
     recordFailure: async () => {},
   }),
 }

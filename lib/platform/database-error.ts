@@ -72,6 +72,14 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     () => new AppError('already-recorded', 'This time is on record as an incident already.'),
   ],
   [/sale_reversal_pkey/, () => new AppError('already-reversed', 'This sale has already been taken back.')],
+  [
+    /order_animal_taken_once/,
+    () => new AppError('already-gone', 'This animal has been chosen for another order meanwhile.'),
+  ],
+  [
+    /customer_order_sale_key|customer_order_ends_once/,
+    () => new AppError('already-recorded', 'This order has already left or been taken back.'),
+  ],
   [/moult_number_once/, () => new AppError('already-recorded', 'That moult is already recorded.')],
   [
     /_(name|slug|label)_key|workspace_slug_pkey/,

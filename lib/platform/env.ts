@@ -9,6 +9,7 @@ const schema = z.object({
   PUBLIC_ADDRESS: z.url(),
   SMTP_URL: z.string().optional(),
   MAIL_FROM: z.string().default('Oothecary <oothecary@localhost>'),
+  AIR_FORECAST_FILE: z.string().optional(),
   LOG_LEVEL: z.string().default('info'),
   APP_POOL_SIZE: z.coerce.number().int().positive().default(12),
 })
@@ -27,7 +28,11 @@ export function env(): Env {
 }
 
 function parseEnv(source: NodeJS.ProcessEnv): Env {
-  const parsed = schema.safeParse({ ...source, SMTP_URL: source.SMTP_URL || undefined })
+  const parsed = schema.safeParse({
+    ...source,
+    SMTP_URL: source.SMTP_URL || undefined,
+    AIR_FORECAST_FILE: source.AIR_FORECAST_FILE || undefined,
+  })
   if (parsed.success) return parsed.data
   const wrong = parsed.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`)
   throw new Error(`The settings are incomplete:\n  ${wrong.join('\n  ')}`)

@@ -66,6 +66,19 @@ export async function enqueueErasure(
   await tx.$executeRaw`select app.enqueue_at('erase-buyer', ${payload}::jsonb, ${due}::timestamptz)`
 }
 
+const forgettingJob = z.strictObject({ workspaceId: z.uuid(), orderId: z.uuid() })
+
+/** Asks for the address of an order to be forgotten at an instant to come, once this transaction is committed. */
+export async function enqueueForgetting(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { orderId, dueMs }: { orderId: string; dueMs: number },
+): Promise<void> {
+  const payload = JSON.stringify(forgettingJob.parse({ workspaceId, orderId }))
+  const due = new Date(dueMs).toISOString()
+  await tx.$executeRaw`select app.enqueue_at('forget-address', ${payload}::jsonb, ${due}::timestamptz)`
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

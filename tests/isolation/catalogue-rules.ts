@@ -153,6 +153,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'animal_growth',
       'audit_entry',
       'buyer_person',
+      'order_address',
       'clutch_growth',
       'counter',
       'food_plan',

@@ -132,7 +132,17 @@ describe('a link to a record of another workspace', () => {
       'growth_fit',
       'head_count',
       'sale_reversal',
-    ].concat('buyer_person', 'till', 'sale_line', 'public_link', 'watch_look', 'zone_watch', 'zone_watcher')
+    ].concat(
+      'dispatch_rules',
+      'order_address',
+      'buyer_person',
+      'till',
+      'sale_line',
+      'public_link',
+      'watch_look',
+      'zone_watch',
+      'zone_watcher',
+    )
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
       const answer = await tryInsert(table, await makeFresh(table, rowOf(own, table)))

@@ -7,6 +7,20 @@ const database = requireDatabase()
 
 /** Something false for each rule, as a change of a true record: `table, what is false`. */
 const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
+  air_day_range: ['air_day', 'high_c = low_c - 1'],
+  customer_order_arrives_after: [
+    'customer_order',
+    'left_on = null, sale_id = null, claim_end = null, claim_end_on = null',
+  ],
+  customer_order_claim_complete: ['customer_order', 'claim_end_on = null'],
+  customer_order_days: ['customer_order', 'left_on = ordered_on - 1'],
+  customer_order_ends_once: ['customer_order', 'cancelled_on = ordered_on'],
+  customer_order_extent: ['customer_order', 'claim_hours = 0'],
+  customer_order_left_sold: ['customer_order', 'sale_id = null'],
+  dispatch_rules_range: ['dispatch_rules', `weekdays = '{8}'`],
+  order_animal_days: ['order_animal', 'released_on = chosen_on - 1'],
+  order_line_extent: ['order_line', 'count = -1'],
+  order_line_stage: ['order_line', 'from_moults = 3, until_moults = 2'],
   bench_day_minutes: ['bench_day', 'minutes = -1'],
   bench_hours_week: ['bench_hours', `minutes_by_weekday = '{60,60}'`],
   buyer_country: ['buyer', `country = 'de'`],

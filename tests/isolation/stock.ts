@@ -16,6 +16,9 @@ export type Stock = {
   mark: string
   rows: Map<string, Row>
   gone: string
+  /** an order on its way, and one that has arrived */
+  sent: string
+  arrived: string
 }
 
 /** Labels are made from the key of the workspace, so that two workspaces do not have the same ones. */
@@ -28,7 +31,15 @@ const hash = (text: string) => createHash('sha256').update(text).digest()
  * turns up in another can be told.
  */
 export async function stockWorkspace(client: pg.Client, mark: string): Promise<Stock> {
-  const stock: Stock = { workspaceId: randomUUID(), personId: randomUUID(), mark, rows: new Map(), gone: '' }
+  const stock: Stock = {
+    workspaceId: randomUUID(),
+    personId: randomUUID(),
+    mark,
+    rows: new Map(),
+    gone: '',
+    sent: '',
+    arrived: '',
+  }
   const place = createPlacer(client, stock)
   // The audit trail is written as the owner of the tables, whom row-level security holds too.
   await client.query(`select set_config('app.workspace_id', $1, false)`, [stock.workspaceId])
@@ -38,6 +49,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeGrowth(place, stock)
   await placeBuyer(place, stock)
   await placeSale(place, stock)
+  await placeOrders(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
   return stock
@@ -81,7 +93,7 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
   const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
   const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
-  for (const name of ['receipt', 'individual', 'clutch', 'egg-case', `${mark}-series`])
+  for (const name of ['receipt', 'individual', 'clutch', 'egg-case', 'order', `${mark}-series`])
     await place('counter', { name, value: 20 })
   await place('operation', {
     id: `${mark}-key`,
@@ -308,4 +320,59 @@ async function placeFood(place: Place, stock: Stock): Promise<void> {
   await place('food_closed_day', { side: 'supplier', on: '2026-12-24', closed: true, note: mark })
   const plan = { question: { mark }, is_trial: false, from_on: '2026-03-02', weeks: 8, failure: mark }
   await place('food_plan', { ...plan, asked_by: personId })
+}
+
+/** Three orders: one that arrived and was settled, one on its way, one that is open with an animal chosen. */
+async function placeOrders(place: Place, stock: Stock): Promise<void> {
+  const { mark, personId, rows } = stock
+  const [buyer_id, species_id, sale_id] = ['buyer', 'species', 'sale'].map((table) => idOf(stock, table))
+  const ordered = {
+    way: 'sent',
+    ordered_on: '2026-03-10',
+    transit_days: 1,
+    claim_hours: 24,
+    away_on: [],
+    buyer_id,
+  }
+  const texts = { country: 'DE', area: 'DE 79', note: mark, taken_by: personId }
+  const left = { left_on: '2026-03-12', sale_id, carrier: mark, warnings: '[]' }
+  const came = { arrived_at: '2026-03-13T09:00:00Z', reported_at: '2026-03-13T10:00:00Z', arrival_note: mark }
+  const settled = { claim_end: 'refund', claim_end_on: '2026-03-14', claim_note: mark }
+  stock.arrived = await place('customer_order', {
+    number: 1,
+    ...ordered,
+    ...texts,
+    ...left,
+    ...came,
+    ...settled,
+  })
+  const named = rows.get('sale')
+  const other = await place('sale', {
+    ...{
+      receipt_number: 9,
+      on: '2026-03-12',
+      currency: 'EUR',
+      total_minor: 0,
+      note: mark,
+      sold_by: personId,
+    },
+  })
+  stock.sent = await place('customer_order', { number: 2, ...ordered, ...texts, ...left, sale_id: other })
+  rows.set('sale', named ?? {})
+  await place('order_address', { order_id: stock.sent, name: mark })
+  const order_id = await place('customer_order', { number: 3, ...ordered, ...texts, cancel_reason: mark })
+  await place('order_address', { order_id, name: mark, address: mark, phone: mark })
+  const line = { species_id, sex: 'any', takes: 'either', from_moults: 0, count: 2, price_minor: 900 }
+  await place('order_line', { order_id, number: 1, ...line })
+  const chosen = { order_id, line_number: 1, chosen_on: '2026-03-11' }
+  const [animal, parting] = [rows.get('individual'), rows.get('head_count_entry')]
+  await place('order_animal', { ...chosen, individual_id: await placeAnimal(place, stock, { number: 9 }) })
+  rows.set('individual', animal ?? {}).set('head_count_entry', parting ?? {})
+  await place('order_animal', { ...chosen, individual_id: idOf(stock, 'individual') })
+  // One who was let go again comes last: of such there may be several.
+  await place('order_animal', { ...chosen, individual_id: stock.gone, released_on: '2026-03-12' })
+  const rules = { weekdays: [1, 2], transit_days: 1, claim_hours: 24, keep_address_days: 30, area: 'DE 79' }
+  await place('dispatch_rules', rules)
+  await place('dispatch_closed_day', { country: 'DE', on: '2026-12-25', closed: true, note: mark })
+  await place('air_day', { area: 'DE 79', on: '2026-12-01', low_c: 2, high_c: 8 })
 }

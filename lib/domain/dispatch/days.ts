@@ -22,9 +22,10 @@ export const DAYS_OFFERED = 3
 export function firstDispatchDays(question: DispatchQuestion): DispatchAnswer {
   const days: CheckedDay[] = []
   const sending: CheckedDay[] = []
-  let packOn = question.today
+  const from = question.from ?? question.today
+  let packOn = from
   for (let ahead = 0; ahead < question.horizonDays && days.length < DAYS_OFFERED; ahead += 1) {
-    packOn = addDays(question.today, ahead)
+    packOn = addDays(from, ahead)
     const day = checkDay(packOn, question)
     if (day.holds.some(({ by }) => by === 'weekday')) continue
     sending.push(day)

@@ -36,8 +36,9 @@ export function isSentOn(packOn: PlainDate, { weekdays }: JourneyRules): boolean
 }
 
 /** The closed day that is in the way of a journey, in words; null where none is. */
-export function closedBlock(journey: Journey, { closedDays }: JourneyRules): string | null {
-  const last = addDays(journey.arriveOn, RESERVE_DAYS)
+export function closedBlock(journey: Journey, { closedDays, transitDays }: JourneyRules): string | null {
+  // What is handed over on the spot cannot be late.
+  const last = addDays(journey.arriveOn, transitDays > 0 ? RESERVE_DAYS : 0)
   const closed = [...closedDays]
     .sort((one, other) => (one.on < other.on ? -1 : 1))
     .find(({ on }) => on >= journey.packOn && on <= last)

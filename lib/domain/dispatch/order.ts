@@ -19,8 +19,11 @@ export type OrderedLine = {
 }
 
 export type DispatchQuestion = {
+  /** The day from which the animals are looked at. */
   today: PlainDate
-  /** Packing days asked about, from today on. */
+  /** First packing day asked about; today where left out. */
+  from?: PlainDate
+  /** So many of them. */
   horizonDays: number
   lines: readonly OrderedLine[]
   /** The chosen animals, and those that could still be chosen. */

@@ -32,6 +32,8 @@ export const PERMISSIONS = [
   'buyer:write',
   /** what prices mean, what receipts say, how long they are kept */
   'till:write',
+  'order:read',
+  'order:write',
   'care-sheet:print',
   'public-link:revoke',
   'cost:read',
@@ -79,6 +81,8 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'sale:write',
     'buyer:read',
     'buyer:write',
+    'order:read',
+    'order:write',
     'care-sheet:print',
     'public-link:revoke',
   ]),

@@ -6,6 +6,7 @@ import { containerApi } from '@/lib/features/container/schema'
 import { cultureApi } from '@/lib/features/culture/schema'
 import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
+import { dispatchApi } from '@/lib/features/dispatch/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
@@ -16,6 +17,7 @@ import { incidentApi } from '@/lib/features/incident/schema'
 import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
+import { orderApi } from '@/lib/features/order/schema'
 import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
@@ -45,6 +47,8 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   departureApi,
   saleApi,
   buyerApi,
+  orderApi,
+  dispatchApi,
   careSheetApi,
   speciesApi,
   zoneApi,

@@ -1,6 +1,7 @@
 'use server'
 
-import { createSale, reverseSale } from '@/lib/features/sale/mutations'
+import { leavingFormSchema } from '@/lib/features/order/schema'
+import { createSale, recordOrderSale, reverseSale } from '@/lib/features/sale/mutations'
 import { counterSaleSchema, readCounterSale, reversalFormSchema } from '@/lib/features/sale/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
@@ -13,4 +14,9 @@ export const createSaleAction = workspaceAction(
 export const reverseSaleAction = workspaceAction(
   { permission: 'sale:write', schema: reversalFormSchema },
   async ({ tx, scope, workspace, input }) => reverseSale(tx, { scope, workspace }, input),
+)
+
+export const sellOrderAction = workspaceAction(
+  { permission: 'order:write', schema: leavingFormSchema },
+  async ({ tx, scope, workspace, input }) => recordOrderSale(tx, { scope, workspace }, input),
 )

@@ -4,9 +4,12 @@ import { formatCode } from '@/lib/domain/label/code'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { type LeaveOfAnimal, leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { requireOpenBuyer } from '@/lib/features/buyer/data'
+import { endAddressLater, listDispatchWarnings } from '@/lib/features/dispatch/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
+import { lockOpenOrder, type OrderLineRow, takeOrderOn } from '@/lib/features/order/data'
+import type { Leaving } from '@/lib/features/order/schema'
 import { loadReceiptNumbers, requireSale, type SaleRow } from '@/lib/features/sale/data'
 import type { NewSale, NewSaleLine, Reversal } from '@/lib/features/sale/schema'
 import { loadProfiles } from '@/lib/features/species/data'
@@ -199,4 +202,41 @@ export async function reverseSale(
 
 function returning(sale: SaleRow) {
   return sale.entries.map(({ id, individualId, clutchId }) => ({ id: individualId, entryId: id, clutchId }))
+}
+
+/**
+ * Packed and sent, or handed over: an order with an animal for every place becomes a sale. What spoke against the day
+ * is kept and answered, and refuses nothing.
+ * @throws AppError invalid while a place is empty; already-recorded the second time
+ */
+export async function recordOrderSale(
+  tx: Tx,
+  actor: Actor,
+  { order: id, version, on, carrier, note }: Omit<Leaving, 'version'> & { version?: number },
+): Promise<Warned<{ id: string }>> {
+  const { workspace } = actor
+  const { workspaceId, today } = workspace
+  const order = await lockOpenOrder(tx, workspaceId, { order: id, version })
+  refuseFuture('on', on, today)
+  if (on < order.orderedOn) throw refuseField('on', 'This is before it was ordered.')
+  const short = order.lines.find(({ count, chosen }) => chosen.length < count)
+  if (short) throw refuseEmptyPlaces(short)
+  const against = await listDispatchWarnings(tx, workspace, { order, on })
+  const lines = order.lines.flatMap(({ chosen, priceMinor }) =>
+    chosen.map(({ id: individual }) => ({ individual, priceMinor, overrideReason: '', at: 'on' })),
+  )
+  const words = [`Order ${order.number}`, note].filter(Boolean).join('. ')
+  const sale = await createSale(tx, actor, { on, lines, note: words, buyer: order.buyerId })
+  const warnings = [...against, ...sale.warnings]
+  const data = { leftOn: fromPlainDate(on), carrier, saleId: sale.value.id, warnings }
+  await takeOrderOn(tx, workspaceId, { id, data })
+  await endAddressLater(tx, workspace, { order, since: on })
+  return { value: sale.value, warnings }
+}
+
+function refuseEmptyPlaces({ number, chosen, count }: OrderLineRow): AppError {
+  return new AppError(
+    'invalid',
+    `Line ${number} has ${chosen.length} of ${count} animals. Choose the others, or split the order.`,
+  )
 }

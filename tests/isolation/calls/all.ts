@@ -1,5 +1,6 @@
 import type { Calls } from './call'
 import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
+import { DISPATCH_READS, DISPATCH_WRITES } from './dispatching'
 import { FOOD_READS, FOOD_WRITES } from './food'
 import { GROWTH_READS, GROWTH_WRITES } from './growth'
 import { PLAN_READS, PLAN_WRITES } from './planning'
@@ -16,6 +17,7 @@ export const ALL_WRITES: Calls = {
   ...FOOD_WRITES,
   ...GROWTH_WRITES,
   ...SELLING_WRITES,
+  ...DISPATCH_WRITES,
 }
 
 export const CALLS: Calls = {
@@ -26,6 +28,7 @@ export const CALLS: Calls = {
   ...FOOD_READS,
   ...GROWTH_READS,
   ...SELLING_READS,
+  ...DISPATCH_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

@@ -13,6 +13,9 @@ export type Ids = Record<
   | 'clutch'
   | 'individual'
   | 'gone'
+  | 'order'
+  | 'sentOrder'
+  | 'arrivedOrder'
   | 'sold'
   | 'label'
   | 'entry'
@@ -44,7 +47,10 @@ export type Call = (tx: Tx, actor: Actor, id: Ids) => Promise<unknown>
 /** By `<feature>/<file> <function>`. */
 export type Calls = Record<string, Call>
 
-const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: string]> = {
+const COLUMN_OF: Record<
+  Exclude<keyof Ids, 'gone' | 'sentOrder' | 'arrivedOrder'>,
+  [table: string, column: string]
+> = {
   zone: ['zone', 'id'],
   species: ['species', 'id'],
   containerKind: ['container_kind', 'id'],
@@ -61,6 +67,7 @@ const COLUMN_OF: Record<Exclude<keyof Ids, 'gone'>, [table: string, column: stri
   moultRound: ['moult_round', 'id'],
   observation: ['clutch_observation', 'id'],
   sale: ['sale', 'id'],
+  order: ['customer_order', 'id'],
   buyer: ['buyer', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
@@ -93,5 +100,7 @@ export function watchIds(stock: Stock, replaced: Partial<Ids> = {}): { ids: Ids;
     watch(key, String(stock.rows.get(table)?.[column]))
   }
   watch('gone', stock.gone)
+  watch('sentOrder', stock.sent)
+  watch('arrivedOrder', stock.arrived)
   return { ids, asked }
 }

@@ -283,6 +283,32 @@ export const ACTIONS: Record<string, ActionRow> = {
       to: 'dead',
     }),
   }),
+  ...rows('order:write', {
+    'order/actions createOrderAction': (id) => ({
+      way: 'sent',
+      lines: [{ species: id.species, stage: 'any', count: 1, price: 12 }],
+    }),
+    'order/actions recordOrderPaidAction': (id) => ({ order: id.order, version: 1, on: ON }),
+    'order/actions splitOrderAction': (id) => ({ order: id.order, version: 2, staying: [id.individual] }),
+    'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 3, on: ON }),
+    'order/actions cancelOrderAction': (id) => ({
+      order: id.order,
+      version: 4,
+      reason: 'changed their mind',
+    }),
+    'arrival/actions recordArrivalAction': (id) => ({ order: id.sentOrder, version: 1, on: ON }),
+    'arrival/actions recordClaimEndAction': (id) => ({ order: id.arrivedOrder, version: 1, end: 'nothing' }),
+    'dispatch/actions updateDispatchRulesAction': () => ({
+      version: 1,
+      weekdays: [true, true, true, false, false, false, false],
+      transitDays: 1,
+      claimHours: 24,
+      keepAddressDays: 30,
+      area: 'DE 79',
+    }),
+    'dispatch/actions recordClosedForSendingAction': () => ({ country: 'DE', on: TOMORROW }),
+    'dispatch/actions recordAirAction': () => ({ area: 'DE 79', on: TOMORROW, lowC: 2, highC: 9 }),
+  }),
   ...rows('buyer:write', {
     'buyer/actions createBuyerAction': () => ({ name: 'Anyone' }),
     'buyer/actions updateBuyerAction': (id) => ({ id: id.buyer, version: 1, name: 'Anyone else' }),

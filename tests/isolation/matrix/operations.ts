@@ -156,6 +156,26 @@ export const OPERATIONS: Operation[] = [
     () => '/care-sheets',
     (id) => ({ individuals: [id.individual] }),
   ]),
+  get('/orders', 'order:read', () => '/orders'),
+  get('/orders/[id]', 'order:read', (id) => `/orders/${id.order}`),
+  post('/orders', 'order:write', [() => '/orders', (id) => ({ lines: [{ species: id.species, count: 1 }] })]),
+  post('/orders/[id]/arrival', 'order:write', [
+    (id) => `/orders/${id.sentOrder}/arrival`,
+    () => ({ on: ON }),
+  ]),
+  post('/dispatch-checks', 'order:read', [() => '/dispatch-checks', (id) => ({ order: id.order })]),
+  post('/orders/[id]/departure', 'order:write', [
+    (id) => `/orders/${id.order}/departure`,
+    () => ({ on: ON }),
+  ]),
+  post('/orders/[id]/animals', 'order:write', [
+    (id) => `/orders/${id.order}/animals`,
+    (id) => ({ animals: [{ line: 1, individual: id.individual }] }),
+  ]),
+  post('/orders/[id]/cancellation', 'order:write', [
+    (id) => `/orders/${id.order}/cancellation`,
+    () => ({ reason: 'changed their mind' }),
+  ]),
   get('/buyers', 'buyer:read', () => '/buyers'),
   get('/buyers/[id]', 'buyer:read', (id) => `/buyers/${id.buyer}`),
   post('/buyers', 'buyer:write', [() => '/buyers', () => ({ name: 'Anyone' })]),
