@@ -9,9 +9,12 @@ import { FORBIDDEN, PLANTED } from './forbidden'
 import { readPdf } from './read-pdf'
 import {
   adultFemale,
+  adultPair,
   bareRecord,
   calendarWith,
+  eggCase,
   hatchling,
+  lotOfTen,
   orchidNymph,
   otherInvertebrate,
   TODAY,
@@ -33,8 +36,14 @@ function allKinds(language: Language): CareSheetPayload[] {
     hatchling({ language }),
     bareRecord({ language }),
     otherInvertebrate({ language }),
+    eggCase({ language }),
+    adultPair({ language }),
+    lotOfTen({ language }),
+    ...['DE', 'GB', 'US', 'NZ'].map((country) => orchidNymph({ language, country, reprint: FIRST_PRINT })),
   ]
 }
+
+const FIRST_PRINT = { firstOn: '2026-11-02', profileVersion: 2 }
 
 describe('what a care sheet never says', () => {
   it.each(LANGUAGES)('is recognised when somebody writes it in %s', (language) => {

@@ -19,6 +19,9 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /(can|may) (live|be kept) together/i,
     /antihistamine|cortisone|inhaler|\bdose\b|tablets?\b/i,
     /do not feed (it )?(from|between|until)/i,
+    /will hatch on\b|hatches on\b|(is|are) sure to hatch|\d+ young (for sure|promised)/i,
+    /(does|do|will|can) ?not? (bite|sting)|never (bites|stings)/i,
+    /free of (mites|parasites|disease)|healthy (stock|and free)/i,
   ],
   de: [
     /häutet sich am\b/i,
@@ -31,6 +34,9 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /(kann|können) zusammen (leben|gehalten)/i,
     /Antihistamin|Kortison|Inhalator|Tablette|Dosis/i,
     /(bis|vom) .{0,30}nicht füttern/i,
+    /schlüpft am\b|schlüpfen am \d|schlüpf(t|en) sicher/i,
+    /(beißt|sticht|beißen|stechen) (nicht|nie)/i,
+    /frei von (Milben|Parasiten|Krankheiten)/i,
   ],
   fr: [
     /muera le\b|mue le \d/i,
@@ -43,6 +49,9 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /peuvent? (vivre|cohabiter) ensemble|cohabit/i,
     /antihistaminique|cortisone|inhalateur|comprimé/i,
     /ne pas nourrir (du|jusqu)/i,
+    /éclora le|sortiront le \d|éclora sûrement/i,
+    /ne (mord|pique|mordent|piquent) (pas|jamais)/i,
+    /exempte? de (parasites|maladies|acariens)/i,
   ],
   es: [
     /mudará el\b|muda el \d/i,
@@ -55,6 +64,9 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /pueden? vivir junt/i,
     /antihistamínico|cortisona|inhalador|pastilla|dosis/i,
     /no alimentar (del|desde|hasta)/i,
+    /eclosionará el|saldrán el \d|eclosionará seguro/i,
+    /(no|nunca) (muerden?|pican?)\b/i,
+    /libre de (ácaros|enfermedades)/i,
   ],
   nl: [
     /vervelt op\b/i,
@@ -67,6 +79,9 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /kunnen samen (leven|gehouden)/i,
     /antihistamine|cortison|inhalator|tablet|dosis/i,
     /niet voeren (van|tot|tussen)/i,
+    /komt? op \d+ \w+ uit|komt zeker uit/i,
+    /(bijt|steekt|bijten|steken) (niet|nooit)/i,
+    /vrij van (mijten|parasieten|ziekten)/i,
   ],
 }
 
@@ -81,6 +96,9 @@ export const PLANTED: Readonly<Record<Language, string[]>> = {
     'They can live together.',
     'Guaranteed to live 20 weeks.',
     'Do not feed it until 8 December.',
+    'It will hatch on 12 December.',
+    'It does not bite.',
+    'Free of mites.',
   ],
   de: [
     'Es häutet sich am 2. Dezember.',
@@ -90,6 +108,9 @@ export const PLANTED: Readonly<Record<Language, string[]>> = {
     'Keine Genehmigung nötig.',
     'Sie können zusammen leben.',
     'Garantiert unverwandt.',
+    'Es schlüpft am 12. Dezember.',
+    'Das Tier beißt nicht.',
+    'Frei von Milben.',
   ],
   fr: [
     'Elle muera le 2 décembre.',
@@ -98,6 +119,9 @@ export const PLANTED: Readonly<Record<Language, string[]>> = {
     'Pas de remboursement.',
     'Vente sans autorisation.',
     'Elles peuvent vivre ensemble.',
+    'Elle éclora le 12 décembre.',
+    'Il ne mord pas.',
+    'Exempte de parasites.',
   ],
   es: [
     'Mudará el 2 de diciembre.',
@@ -106,6 +130,9 @@ export const PLANTED: Readonly<Record<Language, string[]>> = {
     'Sin reembolso.',
     'No necesita permiso.',
     'Pueden vivir juntas.',
+    'Eclosionará el 12 de diciembre.',
+    'No muerde.',
+    'Libre de ácaros.',
   ],
   nl: [
     'Het dier vervelt op 2 december.',
@@ -114,5 +141,8 @@ export const PLANTED: Readonly<Record<Language, string[]>> = {
     'Geen restitutie.',
     'Geen vergunning nodig.',
     'Ze kunnen samen leven.',
+    'Het komt op 12 december uit.',
+    'Het dier bijt niet.',
+    'Vrij van mijten.',
   ],
 }

@@ -1,4 +1,9 @@
-import type { CareSheetPayload, SheetCalendarDay, SheetStep } from '@/lib/documents/care-sheet/payload'
+import type {
+  CareSheetPayload,
+  LotAnimal,
+  SheetCalendarDay,
+  SheetStep,
+} from '@/lib/documents/care-sheet/payload'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import type { InstarNaming } from '@/lib/domain/instar/label'
 
@@ -188,6 +193,93 @@ export function otherInvertebrate(change: Partial<CareSheetPayload> = {}): CareS
     ...bareRecord(),
     species: { scientificName: 'Porcellio laevis', commonName: 'Dairy woodlouse', kind: 'other' },
     climate: { dayC: { min: 18, max: 26 }, humidityPct: { min: 60, max: 80 } },
+    ...change,
+  }
+}
+
+/** Ten hatchlings' brothers and sisters a month on, told apart by their labels, in two instars. */
+export function lotOfTen(change: Partial<CareSheetPayload> = {}): CareSheetPayload {
+  const nymph = orchidNymph()
+  const lot: LotAnimal[] = Array.from({ length: 10 }, (_, index) => ({
+    labelCode: `K7Q ${10 + index}`,
+    sex: index === 0 ? 'male' : index < 3 ? 'female' : 'unsexed',
+    certainty: index < 3 ? 'probable' : 'none',
+    stage: { moults: index < 4 ? 3 : 2, isAdult: false, naming: ORDINAL },
+  }))
+  return {
+    ...nymph,
+    animal: {
+      labelCode: 'K7Q 14',
+      sex: 'unsexed',
+      certainty: 'none',
+      stage: { moults: 2, isAdult: false, naming: ORDINAL },
+      bodyLengthMm: 12,
+      hatchedOn: '2026-10-12',
+    },
+    lot,
+    timeline: null,
+    food: { now: [{ item: 'hydei', min: 3, max: 5, perDays: 1 }], longestPreyMm: 6 },
+    ...change,
+  }
+}
+
+export function adultPair(change: Partial<CareSheetPayload> = {}): CareSheetPayload {
+  const adult = adultFemale()
+  const stage = { moults: 7, isAdult: true, naming: ORDINAL }
+  const male: LotAnimal = {
+    labelCode: 'B3N 20',
+    sex: 'male',
+    certainty: 'certain',
+    stage: { ...stage, moults: 5 },
+  }
+  return {
+    ...adult,
+    animal: { ...adult.animal, labelCode: 'B3N 20', sex: 'male', mated: null, injuries: null },
+    lot: [male, { labelCode: 'B3N 21', sex: 'female', certainty: 'certain', stage }],
+    moult: null,
+    timeline: null,
+    ...change,
+  }
+}
+
+export function eggCase(change: Partial<CareSheetPayload> = {}): CareSheetPayload {
+  const { seller, publicPageUrl, profileVersion } = orchidNymph()
+  return {
+    ...bareRecord(),
+    seller,
+    species: { scientificName: 'Creobroter sp.', commonName: 'Flower mantis', kind: 'mantis' },
+    animal: { labelCode: 'E 104', sex: 'unsexed', certainty: 'none' },
+    eggCase: {
+      laid: { fromOn: '2026-11-10', toOn: '2026-11-10' },
+      hatch: { fromOn: '2026-12-12', toOn: '2026-12-27' },
+      nymphs: { min: 10, max: 60 },
+      incubationC: { min: 25, max: 29 },
+    },
+    calendar: calendarWith([[18, 33]], 100).map((day) =>
+      day.kind === 'feed' ? { ...day, kind: 'none' } : day,
+    ),
+    food: { now: [{ item: 'melanogaster', min: 1, max: 2, perDays: 1 }], soldHere: ['melanogaster'] },
+    climate: { humidityPct: { min: 60, max: 70 }, mistingEveryDays: 2 },
+    publicPageUrl,
+    profileVersion,
+    ...change,
+  }
+}
+
+/** Forty lines that somebody wanted the buyer to know. */
+export function longNote(change: Partial<CareSheetPayload> = {}): CareSheetPayload {
+  const lines = Array.from({ length: 40 }, (_, line) => `Line ${line + 1}: it took a moth from the tweezers.`)
+  return orchidNymph({ animal: { ...orchidNymph().animal, note: lines.join('\n') }, ...change })
+}
+
+/** Names as they are written in other alphabets. */
+export function otherScripts(change: Partial<CareSheetPayload> = {}): CareSheetPayload {
+  const nymph = orchidNymph()
+  return {
+    ...nymph,
+    seller: { name: 'Богомолы «Ясень»', contact: 'ясень@пример.example · Νίκος Παπαδόπουλος' },
+    species: { scientificName: 'Hymenopus coronatus', commonName: 'Орхидейный богомол', kind: 'mantis' },
+    animal: { ...nymph.animal, note: 'Για τη Μαρία · для Анны · עבור נעמי · من أجل ليلى · 花螳螂' },
     ...change,
   }
 }

@@ -25,13 +25,18 @@ export function calendarPicture(payload: CareSheetPayload, wording: Wording): Ca
   const say = messagesIn(payload.language, 'careSheet')
   const windows = windowsWithin(payload, days)
   const windowTexts = windows.map((window) => windowText({ window, last: last.on, say, wording }))
+  const isEggCase = Boolean(payload.eggCase)
   const written =
-    windows.length > 0 ? oneFullStop(say('calendarWindows', { windows: windowTexts.join(' · ') })) : null
+    windows.length > 0
+      ? oneFullStop(
+          say(isEggCase ? 'calendarHatch' : 'calendarWindows', { windows: windowTexts.join(' · ') }),
+        )
+      : null
   return {
     heading: say('calendar'),
     alt: altText({ days, written, say, wording }),
     feedDay: days.some((day) => day.kind === 'feed') ? say('feedDay') : null,
-    moultDay: windows.length > 0 ? say('moultDay') : null,
+    moultDay: windows.length > 0 ? say(isEggCase ? 'hatchDay' : 'moultDay') : null,
     windows: written,
     wider: windows.length > 1 ? say('calendarWider') : null,
     weeks: weeksOf(days, wording),

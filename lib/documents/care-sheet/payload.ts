@@ -18,8 +18,14 @@ export type CareSheetPayload = {
   printedOn: PlainDate
   handedOverOn?: PlainDate | null
   seller: SheetSeller
+  /** Where the seller is, for the kind of duty that the sheet names (ISO 3166). */
+  country?: string | null
   species: SheetSpecies
   animal: SheetAnimal
+  /** Several animals on one sheet; `animal` is then the smallest of them, since prey has to fit that one. */
+  lot?: LotAnimal[] | null
+  /** The sheet is of an egg case; `animal` then only carries its label. */
+  eggCase?: SheetEggCase | null
   timeline?: SheetTimeline | null
   moult?: SheetMoult | null
   calendar?: SheetCalendarDay[] | null
@@ -31,10 +37,36 @@ export type CareSheetPayload = {
   /** Address of the animal's public page, for the code on the sheet. Ours, never typed by a person. */
   publicPageUrl?: string | null
   profileVersion?: number | null
+  /** Set when a sheet of it was printed before: when, and from which version of the care profile. */
+  reprint?: { firstOn: PlainDate; profileVersion?: number | null } | null
+}
+
+export type LotAnimal = SexKnown & { labelCode: string; stage?: StageOfLife | null }
+
+/** An egg case as it is handed over: when it was laid or came, when its young may come, how many are usual. */
+export type SheetEggCase = {
+  laid?: SheetWindow | null
+  receivedOn?: PlainDate | null
+  hatch?: SheetWindow | null
+  nymphs?: { min: number; max: number } | null
+  incubationC?: { min: number; max: number } | null
+  /** Set while it rests in the cold. */
+  restUntilOn?: PlainDate | null
+  restC?: { min: number; max: number } | null
+  /** Some strains of the species rest in the cold, and nothing is on record about this one. */
+  mayNeedRest?: boolean
+  /** False where the profile lets siblings stay together for longer. */
+  partsEarly?: boolean
 }
 
 /** Name, contact and terms exactly as the seller chose to show them. */
-export type SheetSeller = { name: string; contact?: string | null; claimTerms?: string | null }
+export type SheetSeller = {
+  name: string
+  contact?: string | null
+  claimTerms?: string | null
+  /** What it sells as food, in its own words. */
+  foodText?: string | null
+}
 
 export type SheetSpecies = {
   scientificName: string

@@ -19,6 +19,8 @@ export function temperatureText(celsius: number, wording: Wording): string {
 }
 
 export function temperatureRangeText(range: { min: number; max: number }, wording: Wording): string {
+  // A range of one value would be written as "about".
+  if (range.min === range.max) return temperatureText(range.min, wording)
   const format = temperatureFormat(wording)
   return unbroken(format.formatRange(inUnit(range.min, wording), inUnit(range.max, wording)))
 }
@@ -36,7 +38,8 @@ export function roomText(lengthMm: number, wording: Wording): string {
 }
 
 export function rangeText(range: { min: number; max: number }, wording: Wording): string {
-  return numberFormat({}, wording).formatRange(range.min, range.max)
+  const format = numberFormat({}, wording)
+  return range.min === range.max ? format.format(range.min) : format.formatRange(range.min, range.max)
 }
 
 export function listText(items: string[], wording: Wording, type: 'conjunction' | 'disjunction'): string {
