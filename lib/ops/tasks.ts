@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { finishErasure } from '@/lib/features/buyer/mutations'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { endOrderAddress } from '@/lib/features/order/mutations'
+import { updatePastWindows } from '@/lib/features/past-window/mutations'
 import { workspaceTask } from '@/lib/platform/jobs'
 
 const ofSpecies = z.strictObject({ workspaceId: z.uuid(), speciesId: z.uuid() })
@@ -29,6 +30,12 @@ export const TASKS: TaskList = {
     payload: ofOrder,
     run: (tx, { workspaceId }, { orderId }) => endOrderAddress(tx, workspaceId, orderId),
     // The order's page shows that the address is still there; the queue tries again by itself.
+    recordFailure: async () => {},
+  }),
+  'look-back': workspaceTask({
+    payload: ofSpecies,
+    run: (tx, workspace, { speciesId }) => updatePastWindows(tx, workspace, { speciesId }),
+    // What was worked out before goes on being shown; the failure itself is logged, and it is tried again.
     recordFailure: async () => {},
   }),
 }

@@ -79,6 +79,11 @@ export async function enqueueForgetting(
   await tx.$executeRaw`select app.enqueue_at('forget-address', ${payload}::jsonb, ${due}::timestamptz)`
 }
 
+/** Asks for the past windows of a species to be worked out anew, some time after this transaction is committed. */
+export async function enqueuePastWindows(tx: Tx, speciesId: string): Promise<void> {
+  await tx.$executeRaw`select app.enqueue_past_windows(${speciesId}::uuid)`
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

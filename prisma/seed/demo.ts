@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { updateGrowthFit } from '@/lib/features/growth-fit/mutations'
+import { updatePastWindows } from '@/lib/features/past-window/mutations'
 import { authPool } from '@/lib/platform/auth-database'
 import { inTransaction } from '@/lib/platform/db'
 import { enqueueFoodPlan } from '@/lib/platform/jobs'
@@ -252,8 +253,11 @@ async function learn({ workspaceId, species, dateOf }: Workbook): Promise<void> 
   const fittedAt = dateOf(0)
   const scope = mintScope({ workspaceId, personId: null, role: 'owner' })
   await inWorkspace(scope, async (tx, workspace) => {
-    for (const { id } of species.values())
-      await updateGrowthFit(tx, { ...workspace, today: toPlainDate(fittedAt) }, id)
+    const then = { ...workspace, today: toPlainDate(fittedAt) }
+    for (const { id } of species.values()) {
+      if ((await updateGrowthFit(tx, then, id)) !== 'fitted') continue
+      await updatePastWindows(tx, then, { speciesId: id, atOnce: Number.POSITIVE_INFINITY })
+    }
     await tx.growthFit.updateMany({ where: { workspaceId, version: { gt: 0 } }, data: { fittedAt } })
   })
 }

@@ -131,6 +131,7 @@ describe('a link to a record of another workspace', () => {
       'food_limits',
       'growth_fit',
       'head_count',
+      'past_window_month',
       'sale_reversal',
     ].concat(
       'dispatch_rules',

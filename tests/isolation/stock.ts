@@ -213,6 +213,18 @@ async function placeGrowth(place: Place, stock: Stock): Promise<void> {
   const made = { version: 1, evidence_hash: stock.mark, content, fitted_at: '2026-03-20T08:00:00Z' }
   await place('growth_fit', { species_id: idOf(stock, 'species'), ...made })
   stock.rows.set('growth_fit', { ...stock.rows.get('growth_fit'), doubts: '[]' })
+  const given = { kind: 'next-moult', subjectId: idOf(stock, 'individual'), moults: 0, givenOn: '2026-03-01' }
+  const windows = [{ ...given, p10: '2026-03-08', p50: '2026-03-10', p90: '2026-03-12', chanceInside: 0.85 }]
+  const month = { month_on: '2026-03-01', evidence_hash: stock.mark, instars_seen: 0 }
+  await place('past_window_month', {
+    species_id: idOf(stock, 'species'),
+    ...month,
+    windows: JSON.stringify(windows),
+  })
+  stock.rows.set('past_window_month', {
+    ...stock.rows.get('past_window_month'),
+    windows: JSON.stringify(windows),
+  })
   const effect = JSON.stringify({ mean: 0, gain: Array.from({ length: 14 }, () => 0), variance: 0.01 })
   await place('clutch_growth', { clutch_id: idOf(stock, 'clutch'), fit_version: 1, effect })
   const own = { ...JSON.parse(effect), running: null, wrongDates: [], clutchId: idOf(stock, 'clutch') }

@@ -26,6 +26,8 @@ import {
   type Future,
   futureOf,
   outerWindow,
+  rateWindow,
+  type SelfRatedWindow,
 } from './window'
 
 /**
@@ -168,6 +170,13 @@ function remembered<T>(work: (asked: number) => T): (asked: number) => T {
     known.set(asked, found)
     return found
   }
+}
+
+/** The window of `forecastNextMoult` or `forecastAdult`, for whoever judges it later; null where there was none. */
+export function selfRatedWindow(input: DevelopmentInput, moultsAhead: 1 | 'final'): SelfRatedWindow | null {
+  if (input.isAdult) return null
+  const { present, courses, future } = prepare(input)
+  return rateWindow(future, mixedChance(remainingTimes(present, courses, moultsAhead)))
 }
 
 /** Every coming moult whose window begins on or before `until`; later ones are wider. Empty for adults. */

@@ -72,6 +72,22 @@ export function dateWindow(future: Future, chanceBy: (effectiveDays: number) => 
   return { p10: addDays(future.today, p10), p50: addDays(future.today, p50), p90: addDays(future.today, p90) }
 }
 
+/** A window with the chance that it gave itself: that the event falls on one of its days, first and last counted in. */
+export type SelfRatedWindow = DateWindow & { chanceInside: number }
+
+/** Whole days hold more than the 80 % that lie between a 10 and a 90 % date: this says how much. */
+export function rateWindow(
+  future: Future,
+  chanceBy: (effectiveDays: number) => number,
+): SelfRatedWindow | null {
+  const window = dateWindow(future, chanceBy)
+  if (!window) return null
+  const before = (day: PlainDate) => dayNumber(day) - dayNumber(future.today) - 0.5
+  const [from, until] = [before(window.p10), before(window.p90) + 1]
+  const chanceAt = (days: number) => (days <= 0 ? 0 : chanceWithinDays(future, chanceBy, days))
+  return { ...window, chanceInside: chanceAt(until) - chanceAt(from) }
+}
+
 /** The first and the last day of the same window, for a list that does not say the middle of it. */
 export function outerWindow(
   future: Future,

@@ -12,6 +12,8 @@ import {
   expectedEffectiveDays,
   type Future,
   futureOf,
+  rateWindow,
+  type SelfRatedWindow,
 } from '../development/window'
 import { type Lognormal, lognormalMedian } from '../probability/lognormal'
 import { normalAbove, Z_OF_90 } from '../probability/normal'
@@ -117,6 +119,14 @@ export function hatchChances(
     stillHatches: chanceOfHatch(input, eggs),
     withinDays: (days) => (days <= 0 ? 0 : chanceWithinDays(eggs.future, eggs.chanceBy, days)),
   }
+}
+
+/** The window of `forecastHatch` for whoever judges it later, if it hatches at all; null where there was none. */
+export function selfRatedHatchWindow(input: HatchInput): SelfRatedWindow | null {
+  const rest = input.coldRest
+  if (rest && restEnd(rest, input.today) === null && rest.startedOn <= input.today) return null
+  const eggs = prepare(input)
+  return rateWindow(eggs.future, eggs.chanceBy)
 }
 
 type LayingNode = { weight: number; spent: number }

@@ -18,6 +18,7 @@ import { individualApi } from '@/lib/features/individual/schema'
 import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
 import { orderApi } from '@/lib/features/order/schema'
+import { pastWindowApi } from '@/lib/features/past-window/schema'
 import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
@@ -41,6 +42,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   moultApi,
   lookApi,
   roomForecastApi,
+  pastWindowApi,
   housingApi,
   feedingApi,
   foodPlanApi,

@@ -7,6 +7,7 @@ import { requireSpecies } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
+import { enqueuePastWindows } from '@/lib/platform/jobs'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type Refit = 'fitted' | 'unchanged' | 'nothing-to-learn'
@@ -34,6 +35,7 @@ export async function updateGrowthFit(tx: Tx, workspace: Workspace, speciesId: s
   }
   const fit = fitGrowth(profile, evidence, { zones, asOf: today })
   await storeFit(tx, workspaceId, { speciesId, version: before.version + 1, evidenceHash, fit })
+  await enqueuePastWindows(tx, speciesId)
   return 'fitted'
 }
 

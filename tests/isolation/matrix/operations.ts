@@ -43,6 +43,7 @@ export const OPERATIONS: Operation[] = [
     address: (id) => `/species/${id.species}/care-profile`,
     body: () => ({ values: [{ path: 'growth.siblingLogSd.value', value: 0.3 }] }),
   },
+  get('/past-windows', 'individual:read', (id) => `/past-windows?individual=${id.individual}`),
   get('/zones', 'zone:read', () => '/zones'),
   get('/zones/[id]/readings', 'zone:read', (id) => `/zones/${id.zone}/readings`),
   post('/zones/[id]/readings', 'zone:write', [

@@ -57,6 +57,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/individuals': inside('individual:read', () => '/individuals'),
   '/w/[workspace]/individuals/[id]': inside('individual:read', (id) => `/individuals/${id.individual}`),
   '/w/[workspace]/individuals/new': inside('individual:write', () => '/individuals/new'),
+  '/w/[workspace]/past-windows': inside('individual:read', (id) => `/past-windows?clutch=${id.clutch}`),
   '/w/[workspace]/live-food': inside('live-food:read', () => '/live-food'),
   '/w/[workspace]/live-food/bounds': inside('live-food:read', () => '/live-food/bounds'),
   '/w/[workspace]/live-food/cultures': inside('live-food:read', () => '/live-food/cultures'),

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { LatinName } from '@/components/ui/latin-name'
+import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadSpeciesListPage, type SpeciesOnPage } from '@/lib/features/species/loaders'
 import { AddSpecies } from './_components/add-species'
@@ -19,7 +20,12 @@ export default async function SpeciesListPage({ params }: Props) {
       <PageHeader
         title="Species"
         facts={`${workspaceName} · ${species.length} with what is known of keeping them`}
-        actions={mayWrite ? <AddSpecies workspace={workspace} models={models} /> : null}
+        actions={
+          <>
+            <LinkButton href={`/w/${workspace}/past-windows`}>How good were our windows</LinkButton>
+            {mayWrite ? <AddSpecies workspace={workspace} models={models} /> : null}
+          </>
+        }
       />
       <ul aria-label="Species" className="divide-y divide-line">
         {species.map((row) => (

@@ -11,6 +11,7 @@ import { isAllowed } from '@/lib/domain/role/permissions'
 import { saySighting } from '@/lib/domain/separation/sighting-wording'
 import { sayDeadline, sayWaiting } from '@/lib/domain/separation/wording'
 import { type ClutchPage, loadClutch } from '@/lib/features/clutch/loaders'
+import { PastWindowsLink } from '../../_components/past-windows-link'
 import { ClutchActions } from './_components/clutch-actions'
 import { Cohort } from './_components/cohort'
 import { Ledger } from './_components/ledger'
@@ -71,6 +72,7 @@ export default async function Clutch({ params }: Props) {
       ) : null}
       <Separation page={page} workspace={workspace} />
       <Cohort page={page} />
+      <PastWindowsLink workspace={workspace} of={{ name: 'clutch', value: row.id }} />
       <Observations
         workspace={workspace}
         mayWrite={mayWrite}

@@ -10,6 +10,7 @@ import { sayHatchState } from '@/lib/domain/hatch/wording'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { type EggCasePage, loadEggCase } from '@/lib/features/egg-case/loaders'
 import { EGG_CASE_END_WORDS } from '@/lib/features/egg-case/schema'
+import { PastWindowsLink } from '../../_components/past-windows-link'
 import { listWindows } from '../_components/window-of'
 import { EggCaseActions } from './_components/egg-case-actions'
 import { listFacts } from './_components/facts'
@@ -63,6 +64,7 @@ export default async function EggCase({ params }: Props) {
         <div className="min-w-0 space-y-8">
           <HatchWindowAxis windows={listWindows(page)} today={today} />
           {page.forecast ? <p className="text-small text-soft">{page.forecast.reason}</p> : null}
+          <PastWindowsLink workspace={workspace} of={{ name: 'eggCase', value: row.id }} />
           {page.forecast?.status === 'forecast' && row.hatches.length === 0 && !row.endedOn ? (
             <LinkButton href={`/w/${workspace}/egg-cases/check?eggCase=${row.id}`}>
               Can I take this hatch?

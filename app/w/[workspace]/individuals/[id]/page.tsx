@@ -9,6 +9,7 @@ import { StateMark } from '@/components/ui/state-mark'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
 import { loadIndividualPage, type IndividualPage as Page } from '@/lib/features/individual/loaders'
+import { PastWindowsLink } from '../../_components/past-windows-link'
 import { SexWord } from '../_components/sex-word'
 import { AnimalActions } from './_components/animal-actions'
 import { AnimalFacts } from './_components/animal-facts'
@@ -54,6 +55,7 @@ export default async function IndividualPage({ params }: Props) {
           {page.conventionNote && !outlook.isAdult ? (
             <p className="mt-1 text-fine-print text-soft">{page.conventionNote}</p>
           ) : null}
+          <PastWindowsLink workspace={workspace} of={{ name: 'individual', value: animal.id }} />
         </section>
       ) : null}
       <DoubtfulDays workspace={workspace} doubts={page.doubts} mayWrite={page.may.write} isNamed={false} />

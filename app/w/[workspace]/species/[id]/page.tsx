@@ -1,5 +1,6 @@
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LatinName } from '@/components/ui/latin-name'
+import { LinkButton } from '@/components/ui/link-button'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadSpeciesPage } from '@/lib/features/species/loaders'
@@ -22,6 +23,13 @@ export default async function SpeciesPage({ params }: Props) {
           .filter(Boolean)
           .join(' · ')}
         parent={{ href: `/w/${workspace}/species`, label: 'Species' }}
+        actions={
+          profileNumber === null ? null : (
+            <LinkButton href={`/w/${workspace}/past-windows?species=${species.slug}`}>
+              How good were our windows
+            </LinkButton>
+          )
+        }
       />
       {profileNumber === null ? (
         <EmptyScreen title="No care profile">
