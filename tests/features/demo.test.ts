@@ -49,7 +49,8 @@ describe('the demo', () => {
       await first.drop()
       await second.drop()
     }
-  })
+    // A year of story twice, with all that is looked back on in it.
+  }, 400_000)
 
   it('makes the same rows from the same seed and anchor day', async () => {
     expect(await fingerprint(second)).toEqual(await fingerprint(first))
