@@ -17,6 +17,7 @@ export function writeSale(book: Workbook, basket: Departure[], sellerId: string)
     individualId: animal.id,
     entryId,
     description: `${animal.species.scientificName}, ${animal.label}`,
+    unitPriceMinor: PRICE_MINOR_BY_SPECIES[animal.species.slug] ?? 1000,
     priceMinor: PRICE_MINOR_BY_SPECIES[animal.species.slug] ?? 1000,
     warnings: [],
   }))

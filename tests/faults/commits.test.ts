@@ -7,6 +7,7 @@ import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 import { COUNT_COMMITS, failingCommits } from '@/tests/support/failing-commits'
 import { makeNymphs, makeRack, readHeadCount } from '@/tests/support/rack'
+import { animalLine, plainSale } from '@/tests/support/sale'
 
 const database = requireDatabase()
 const SEED = process.env.TEST_SEED ?? '1'
@@ -21,11 +22,11 @@ describe(`a service of which every tenth commit fails, in a burst of other work 
     const nymphs = await makeNymphs(rack, { count: 60, hatchedOn: rack.day(-90), partedOn: rack.day(-60) })
     for (const { id } of nymphs) {
       const request = { key: `commits:${randomUUID()}`, content: id }
-      const lines = [{ individual: id, priceMinor: 900, overrideReason: 'a burst', at: '' }]
+      const lines = [animalLine(id, 900, { overrideReason: 'a burst' })]
       const sell = () =>
         runOnce(rack.owner, request, async (tx, workspace) => {
           const actor = { scope: rack.owner, workspace }
-          return (await createSale(tx, actor, { on: rack.today, lines, note: '', buyer: null })).value.id
+          return (await createSale(tx, actor, plainSale(rack.today, lines))).value.id
         })
       const first = await sell()
       expect([first.repeated, await sell()]).toEqual([false, { value: first.value, repeated: true }])

@@ -8,6 +8,7 @@ import { listContainerKinds } from '@/lib/features/container/data'
 import { createSale } from '@/lib/features/sale/mutations'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack, type Nymph, type Rack, readHeadCount } from '@/tests/support/rack'
+import { animalLine, plainSale } from '@/tests/support/sale'
 import { callApi, makeToken, within } from '@/tests/support/workspaces'
 
 requireDatabase()
@@ -43,7 +44,10 @@ describe('a sale', () => {
     ]
     const { status, body } = await sell({ on: rack.day(0), individuals: [a, b], lines }, counter)
     expect(status).toBe(201)
-    expect(body).toMatchObject({ total: euros(2150), warnings: [], reversal: null })
+    expect(body).toMatchObject({ total: euros(2150), reversal: null })
+    // Nothing keeps them here; that they are siblings is said of each.
+    const said = body.warnings.map(({ code }: { code: string }) => code)
+    expect(said).toEqual(['sibling-in-basket', 'sibling-in-basket'])
     expect(body.lines[0].description).toBe('Creobroter spp., 4th instar (hatchling counted as 1st), unsexed')
     const count = await readHeadCount(rack, String(nymphs[0]?.clutchId))
     expect(count).toMatchObject({ hatched: 3, together: 0, single: 1, sold: 2 })
@@ -123,7 +127,7 @@ describe('a sale', () => {
       'lines.0.price.amount',
     ],
     ['another currency', { lines: [{ price: { amount: 5, currency: 'USD' } }] }, 'lines.0.price.currency'],
-    ['an unknown field', { discount: 3 }, 'discount'],
+    ['an unknown field', { rebate: 3 }, 'rebate'],
   ])('with %s is refused at its field and takes no number', async (_, wrong, path) => {
     const [nymph] = await makeSaleable(1)
     const id = String(nymph?.id)
@@ -165,8 +169,7 @@ describe('receipt numbers', () => {
     const nymphs = await makeSaleable(20, room)
     const sales = nymphs.map(({ id }, index) =>
       within(room.owner, async (tx, workspace) => {
-        const line = { individual: id, priceMinor: 100, overrideReason: '', at: 'individuals.0' }
-        const sale = { on: workspace.today, note: '', buyer: null, lines: [line] }
+        const sale = plainSale(workspace.today, [animalLine(id, 100)])
         const { value } = await createSale(tx, { scope: room.owner, workspace }, sale)
         if (index % 3 === 0) throw new Error('the customer changed their mind')
         return value

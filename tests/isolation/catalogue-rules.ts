@@ -187,6 +187,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.write_audit_entry()',
       'app.open_head_count()',
       'app.move_in_ledger()',
+      'app.return_line()',
       'app.enqueue(text,jsonb)',
       'app.enqueue_at(text,jsonb,timestamp with time zone)',
       'app.enqueue_past_windows(uuid)',

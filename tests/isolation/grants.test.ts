@@ -58,6 +58,9 @@ describe('the role the service works as', () => {
       'head_count_entry',
       'sale',
       'sale_line',
+      'sale_payment',
+      'sale_return',
+      'sale_return_line',
       'sale_reversal',
       'workspace_slug',
     ]

@@ -138,6 +138,8 @@ describe('a link to a record of another workspace', () => {
       'order_address',
       'buyer_person',
       'till',
+      'sale_payment',
+      'sale_return_line',
       'sale_line',
       'public_link',
       'watch_look',

@@ -93,8 +93,8 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
   const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
   const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
-  for (const name of ['receipt', 'individual', 'clutch', 'egg-case', 'order', `${mark}-series`])
-    await place('counter', { name, value: 20 })
+  const series = ['receipt', 'return', 'individual', 'clutch', 'egg-case', 'order', `${mark}-series`]
+  for (const name of series) await place('counter', { name, value: 20 })
   await place('operation', {
     id: `${mark}-key`,
     request_hash: hash('r'),
@@ -268,6 +268,7 @@ async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
   const texts = { name: mark, email: `${mark}@example.test`, phone: mark, address: mark, note: mark }
   await place('buyer_person', { buyer_id, ...texts })
   await place('till', { receipt_words: mark })
+  await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
 }
 
 async function placeSale(place: Place, stock: Stock): Promise<void> {
@@ -275,6 +276,16 @@ async function placeSale(place: Place, stock: Stock): Promise<void> {
   const [parting, animal] = [rows.get('head_count_entry'), rows.get('individual')]
   const back = await placeSold(place, stock, 1)
   await place('sale_reversal', { sale_id: back, on: '2026-03-13', reason: mark })
+  const returned = {
+    return_number: 1,
+    on: '2026-03-13',
+    reason: mark,
+    refund_minor: 1250,
+    taken_by: personId,
+  }
+  const return_id = await place('sale_return', { sale_id: back, ...returned })
+  const part = { line_number: 1, quantity: 1, refund_minor: 1250, tax_minor: 0, restocked: true }
+  await place('sale_return_line', { return_id, sale_id: back, ...part })
   await placeSold(place, stock, 2)
   // What the calls name is the animal at home, and the entry that parted it.
   rows.set('individual', animal ?? {}).set('head_count_entry', parting ?? {})
@@ -287,13 +298,22 @@ async function placeSale(place: Place, stock: Stock): Promise<void> {
     const sale = { receipt_number, on: '2026-03-12', currency: 'EUR', total_minor: 1250, note: mark }
     const buyer_id = idOf(sold, 'buyer')
     const sale_id = await placeRow('sale', { ...sale, sold_by: personId, buyer_id })
-    const words = { description: mark, price_minor: 1250, override_reason: mark, warnings: '[]' }
+    const words = { description: mark, override_reason: mark, warnings: '[]' }
+    const price = { unit_price_minor: 1250, price_minor: 1250 }
     await placeRow('sale_line', {
       sale_id,
       number: 1,
       individual_id,
       entry_id: idOf(sold, 'head_count_entry'),
       ...words,
+      ...price,
+    })
+    await placeRow('sale_payment', {
+      sale_id,
+      number: 1,
+      kind: 'cash',
+      amount_minor: 1250,
+      given_minor: 2000,
     })
     return sale_id
   }

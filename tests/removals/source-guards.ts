@@ -96,8 +96,8 @@ export const SOURCE_GUARDS: Removal[] = [
   ]),
   take('the workspace of receipt numbers', CALLS, [
     'lib/features/sale/data.ts',
-    'where: { workspaceId, individualId: { in: [...individualIds] }, sale: { workspaceId, reversal: null } }',
-    'where: { individualId: { in: [...individualIds] }, sale: { reversal: null } }',
+    'where: { workspaceId, individualId: { in: [...individualIds] }, returned: 0 }',
+    'where: { individualId: { in: [...individualIds] }, returned: 0 }',
   ]),
   take('the workspace of zones', CALLS, [
     'lib/features/zone/data.ts',

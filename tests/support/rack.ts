@@ -90,7 +90,7 @@ export async function makeNymphs(rack: Rack, brood: Brood): Promise<Nymph[]> {
   })
 }
 
-async function makeClutch(
+export async function makeClutch(
   tx: Tx,
   workspace: Workspace,
   { rack, brood }: { rack: Rack; brood: Brood },

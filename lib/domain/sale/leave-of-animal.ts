@@ -17,7 +17,11 @@ export type LeavingAnimal = LivedRecord & {
 }
 
 /** `profile` null: an animal whose instars nobody has defined; then only where it is can be said. */
-export type LeaveSurroundings = Omit<KnownSurroundings, 'profile'> & { profile: CareProfile | null }
+export type LeaveSurroundings = Omit<KnownSurroundings, 'profile'> & {
+  profile: CareProfile | null
+  /** unknown where left out */
+  isForBeginner?: boolean
+}
 
 export type LeaveOfAnimal = { leave: LeaveToday; outlook: Outlook | null }
 
@@ -41,6 +45,7 @@ export function leaveOfAnimal(animal: LeavingAnimal, known: LeaveSurroundings): 
     // Without a temperature nothing is known of the next moult: it is said below instead of guessed.
     forecast: outlook.nextMoult ?? { status: 'adult', reason: '' },
     naming,
+    ...(known.isForBeginner === undefined ? {} : { isForBeginner: known.isForBeginner }),
     lastFedOn: animal.lastFedOn,
     isNotEating: isRefusing(animal, today),
     quarantineUntil: presentZone(animal, known)?.quarantineUntil,

@@ -23,6 +23,14 @@ export type LeaveCode =
   | 'chilled'
   | 'moult-overdue'
   | 'zone-incident'
+  | 'short-life'
+  | 'mated'
+  | 'bad-moult'
+  | 'lost-limb'
+  | 'sibling-in-basket'
+  | 'papers'
+  | 'papers-abroad'
+  | 'reserved'
 
 export type LeaveAdvice = {
   code: LeaveCode

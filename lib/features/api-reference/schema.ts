@@ -23,6 +23,7 @@ import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
 import { saleApi } from '@/lib/features/sale/schema'
+import { saleReturnApi } from '@/lib/features/sale-return/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
 import { speciesApi } from '@/lib/features/species/schema'
@@ -48,6 +49,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   foodPlanApi,
   departureApi,
   saleApi,
+  saleReturnApi,
   buyerApi,
   orderApi,
   dispatchApi,

@@ -5,7 +5,8 @@ import { describeApi } from '@/lib/platform/api/operation'
 import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 export const EGG_CASE_ENDS = ['spent', 'infertile', 'wasps', 'discarded', 'given_away'] as const
-export type EggCaseEnd = (typeof EGG_CASE_ENDS)[number]
+/** Sold is said by a receipt, not chosen. */
+export type EggCaseEnd = (typeof EGG_CASE_ENDS)[number] | 'sold'
 
 /** Said where an end is chosen and where it is shown. */
 export const EGG_CASE_END_WORDS: Record<EggCaseEnd, string> = {
@@ -14,6 +15,7 @@ export const EGG_CASE_END_WORDS: Record<EggCaseEnd, string> = {
   wasps: 'Wasps came out',
   discarded: 'Thrown away',
   given_away: 'Given away',
+  sold: 'Sold',
 }
 
 const text = (length: number) => z.string().trim().max(length)
@@ -158,7 +160,7 @@ export const eggCaseAnswer = z
       .object({ startOn: z.string(), plannedEndOn: z.string().nullable(), endedOn: z.string().nullable() })
       .nullable(),
     state: z.enum(['incubating', 'cold-rest', 'hatching', 'ended']),
-    end: z.enum(EGG_CASE_ENDS).nullable(),
+    end: z.enum([...EGG_CASE_ENDS, 'sold']).nullable(),
     endedOn: z.string().nullable(),
     hatchWindow: windowSchema.nullable(),
     /** chance that it hatches at all, given that it has not yet */

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { sumByRate } from '@/lib/domain/sale/basket'
 import type { SaleAnswer } from '@/lib/features/sale/schema'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -13,17 +14,38 @@ const SALE_FIELDS = {
   on: true,
   currency: true,
   totalMinor: true,
+  taxIncluded: true,
+  certifiedNumber: true,
   note: true,
   buyerId: true,
   createdAt: true,
   seller: { select: { displayName: true } },
   reversal: { select: { on: true, reason: true } },
+  payments: { select: { kind: true, amountMinor: true, givenMinor: true }, orderBy: { number: 'asc' } },
+  returns: {
+    select: { id: true, returnNumber: true, on: true, reason: true, refundMinor: true, refundKind: true },
+    orderBy: { returnNumber: 'asc' },
+  },
   lines: {
     select: {
+      number: true,
+      kind: true,
       individualId: true,
       entryId: true,
+      clutchId: true,
+      eggCaseId: true,
+      containerKindId: true,
+      males: true,
+      females: true,
+      unsexed: true,
+      quantity: true,
+      returned: true,
       description: true,
+      unitPriceMinor: true,
+      discountMinor: true,
       priceMinor: true,
+      taxBasisPoints: true,
+      taxMinor: true,
       overrideReason: true,
       warnings: true,
       individual: { select: { label: true, clutchId: true } },
@@ -33,13 +55,25 @@ const SALE_FIELDS = {
 } satisfies Prisma.SaleSelect
 
 type Stored = Prisma.SaleGetPayload<{ select: typeof SALE_FIELDS }>
+type StoredLine = Stored['lines'][number]
 
-/** A sale with what its reversal needs besides what is shown of it. */
-export type SaleRow = SaleAnswer & {
-  seller: string | null
-  createdAt: Date
-  entries: { id: string; individualId: string; clutchId: string | null }[]
-}
+/** What a return has to know of a line besides what is shown. */
+export type SoldStock = Pick<
+  StoredLine,
+  | 'number'
+  | 'kind'
+  | 'individualId'
+  | 'entryId'
+  | 'clutchId'
+  | 'eggCaseId'
+  | 'containerKindId'
+  | 'quantity'
+  | 'returned'
+  | 'taxMinor'
+> & { grossMinor: number; label: string | null }
+
+/** A sale with what taking it back needs besides what is shown of it. */
+export type SaleRow = SaleAnswer & { seller: string | null; createdAt: Date; stock: SoldStock[] }
 
 export type SalePage = { limit: number; cursor?: string; from?: string; until?: string }
 
@@ -85,11 +119,11 @@ export async function loadReceiptNumbers(
   individualIds: readonly string[],
 ): Promise<Map<string, number>> {
   const lines = await tx.saleLine.findMany({
-    where: { workspaceId, individualId: { in: [...individualIds] }, sale: { workspaceId, reversal: null } },
+    where: { workspaceId, individualId: { in: [...individualIds] }, returned: 0 },
     select: { individualId: true, sale: { select: { receiptNumber: true } } },
     orderBy: { saleId: 'asc' },
   })
-  return new Map(lines.map(({ individualId, sale }) => [individualId, sale.receiptNumber]))
+  return new Map(lines.map(({ individualId, sale }) => [individualId ?? '', sale.receiptNumber]))
 }
 
 /** What a buyer bought, newest first; the day of the first is that of the last receipt that names them. */
@@ -122,37 +156,77 @@ export async function loadLastSaleDay(
 }
 
 function readSale(row: Stored): SaleRow {
-  const { id, receiptNumber, currency, totalMinor, note, createdAt, reversal, lines } = row
+  const { currency, reversal, lines } = row
   const money = (amount: number) => ({ amount, currency })
+  const stock = lines.map((line) => presentStock(line, row.taxIncluded))
+  const rates = sumByRate(
+    lines.map((line, index) => ({ ...line, grossMinor: stock[index]?.grossMinor ?? 0 })),
+  )
   return {
-    id,
-    receiptNumber,
+    id: row.id,
+    receiptNumber: row.receiptNumber,
     on: toPlainDate(row.on),
-    total: money(totalMinor),
-    note,
+    total: money(row.totalMinor),
+    taxIncluded: row.taxIncluded,
+    certifiedNumber: row.certifiedNumber,
+    note: row.note,
     buyer: row.buyerId,
-    lines: lines.map((line) => ({
-      individual: line.individualId,
-      label: line.individual.label,
-      description: line.description,
-      price: money(line.priceMinor),
-      overrideReason: line.overrideReason,
-      // Written by this feature alone, as the warnings of the check.
-      warnings: line.warnings as Warning[],
+    lines: lines.map((line) => readLine(line, money)),
+    taxes: rates.map(({ taxBasisPoints, netMinor, taxMinor, grossMinor }) => ({
+      percent: taxBasisPoints / 100,
+      net: money(netMinor),
+      tax: money(taxMinor),
+      gross: money(grossMinor),
+    })),
+    payments: row.payments.map(({ kind, amountMinor, givenMinor }) => ({
+      kind,
+      amount: money(amountMinor),
+      given: givenMinor === null ? null : money(givenMinor),
+    })),
+    returns: row.returns.map(({ id, returnNumber, on, reason, refundMinor, refundKind }) => ({
+      ...{ id, returnNumber, reason, refundKind },
+      on: toPlainDate(on),
+      refund: money(refundMinor),
     })),
     reversal: reversal && { on: toPlainDate(reversal.on), reason: reversal.reason },
     seller: row.seller?.displayName ?? null,
-    createdAt,
-    entries: lines.map(({ entryId, individualId, individual }) => ({
-      id: entryId,
-      individualId,
-      clutchId: individual.clutchId,
-    })),
+    createdAt: row.createdAt,
+    stock,
+  }
+}
+
+type Money = (amount: number) => { amount: number; currency: string }
+
+function readLine(line: StoredLine, money: Money): SaleAnswer['lines'][number] {
+  const { number, kind, individualId, individual, description, quantity, returned, overrideReason } = line
+  const { males, females, unsexed } = line
+  return {
+    ...{ number, kind, description, quantity, returned, overrideReason },
+    individual: individualId,
+    label: individual?.label ?? null,
+    lot: kind === 'lot' ? { males, females, unsexed } : null,
+    unitPrice: money(line.unitPriceMinor),
+    discount: money(line.discountMinor),
+    price: money(line.priceMinor),
+    taxPercent: line.taxBasisPoints / 100,
+    tax: money(line.taxMinor),
+    // Written by this feature alone, as the warnings of the check.
+    warnings: line.warnings as Warning[],
+  }
+}
+
+function presentStock(line: StoredLine, taxIncluded: boolean): SoldStock {
+  const { number, kind, individualId, entryId, eggCaseId, containerKindId, individual } = line
+  const { quantity, returned, taxMinor, priceMinor } = line
+  return {
+    ...{ number, kind, individualId, entryId, eggCaseId, containerKindId, quantity, returned, taxMinor },
+    clutchId: line.clutchId ?? individual?.clutchId ?? null,
+    grossMinor: taxIncluded ? priceMinor : priceMinor + taxMinor,
+    label: individual?.label ?? null,
   }
 }
 
 /** What the API shows of a sale. */
-export function presentSale(sale: SaleRow): SaleAnswer {
-  const { id, receiptNumber, on, total, note, buyer, lines, reversal } = sale
-  return { id, receiptNumber, on, total, note, buyer, lines, reversal }
+export function presentSale({ seller: _, createdAt: __, stock: ___, ...sale }: SaleRow): SaleAnswer {
+  return sale
 }

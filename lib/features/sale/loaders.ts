@@ -1,18 +1,27 @@
+import type { ReceiptPaper, ReceiptPayload } from '@/lib/documents/receipt/render'
+import { beginnerKnown } from '@/lib/domain/buyer/experience'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode, parseCode } from '@/lib/domain/label/code'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { isAllowed } from '@/lib/domain/role/permissions'
+import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
-import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
+import { siblingsInBasket } from '@/lib/domain/sale/siblings'
+import { type BuyerChoice, listBuyerChoices, requireBuyer } from '@/lib/features/buyer/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
+import { loadSellingTerms, loadTill, type SellingTerms } from '@/lib/features/till/data'
 import { listZones, loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
+import type { Tx } from '@/lib/platform/db'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
+import type { Workspace } from '@/lib/platform/workspace'
 
 /** An animal that lies on the counter: what it is, and whether it may go. */
 export type CounterItem = {
@@ -31,42 +40,98 @@ export type CounterPage = {
   codes: string[]
   /** what was typed and leads nowhere, with what to do about it */
   unread: { typed: string; why: string }[]
+  /** what lies there besides animals, in the order of the address */
+  stock: StockChoice[]
+  /** what of the stock could lie there */
+  choices: StockChoice[]
+  buyers: BuyerChoice[]
+  buyer: string
+  terms: SellingTerms
   currency: string
   today: PlainDate
 }
 
+/** What the address of the counter says lies on it, and for whom. */
+export type OnCounter = { codes: string; also: string; buyer: string }
+
 const MOST_CODES = 50
 
-/** The counter with the animals whose codes stand in the address. */
-export function loadCounterPage(slug: string, asked: string): Promise<CounterPage> {
+/** The counter with what the address names. */
+export function loadCounterPage(slug: string, asked: OnCounter): Promise<CounterPage> {
   return loadPage({ slug, permission: 'sale:write' }, async ({ tx, workspace }) => {
     const { workspaceId, today, currency } = workspace
-    const typed = asked.split(',').map((code) => code.trim())
+    const typed = asked.codes.split(',').map((code) => code.trim())
     const read = readCodes(typed.filter(Boolean).slice(0, MOST_CODES))
     const found = await loadIndividualsByLabel(tx, workspaceId, read.codes)
     const animals = read.codes.flatMap((code) => found.get(code) ?? [])
-    const listed = [...(await loadProfiles(tx, workspaceId)).values()]
-    const zones = await loadZonesById(tx, workspaceId)
-    const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
-    const sold = animals.filter(({ whereabouts }) => whereabouts === 'sold').map(({ id }) => id)
-    const receipts = await loadReceiptNumbers(tx, workspaceId, sold)
+    const buyers = await listBuyerChoices(tx, workspaceId)
+    const buyer = buyers.find(({ id }) => id === asked.buyer)
+    const items = await checkItems(tx, workspace, { animals, buyer })
+    const choices = (await listStockChoices(tx, workspaceId)).map(nameOfPrey)
     const missing = read.codes.filter((code) => !found.has(code))
     return {
-      items: animals.map((animal) => {
-        const species = profiles.get(animal.speciesId)
-        const naming = instarNamingOf(workspace)
-        const { profile = null, learned = null } = species ?? {}
-        const { leave } = leaveOfAnimal(animal, { profile, zones, naming, today, learned })
-        return present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
-      }),
+      items,
       codes: animals.map(({ label }) => label),
       unread: [
         ...read.unread,
         ...missing.map((code) => ({ typed: formatCode(code), why: 'No animal here carries this label.' })),
       ],
+      stock: readStock(asked.also, choices),
+      choices: choices.filter(({ kind, left }) => kind === 'pack' || left > 0),
+      buyers,
+      buyer: buyer?.id ?? '',
+      terms: await loadSellingTerms(tx, workspaceId),
       currency,
       today,
     }
+  })
+}
+
+const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
+
+/** The common lines are called by their names, not by their keys. */
+function nameOfPrey(choice: StockChoice): StockChoice {
+  if (choice.kind === 'pack') return { ...choice, label: PREY_NAMES.get(choice.id) ?? choice.label }
+  if (choice.kind !== 'culture') return choice
+  const [label = '', slug = ''] = choice.label.split(', ')
+  return { ...choice, label: `${label}, ${PREY_NAMES.get(slug) ?? slug}` }
+}
+
+/** `kind~id` for each thing; what is no longer there is left out. Anything else is an entry without a row. */
+function readStock(also: string, choices: readonly StockChoice[]): StockChoice[] {
+  return also
+    .split(',')
+    .filter(Boolean)
+    .slice(0, MOST_CODES)
+    .flatMap((key) => choices.find(({ kind, id }) => `${kind}~${id}` === key) ?? [])
+}
+
+async function checkItems(
+  tx: Tx,
+  workspace: Workspace,
+  { animals, buyer }: { animals: readonly IndividualRow[]; buyer: BuyerChoice | undefined },
+): Promise<CounterItem[]> {
+  const { workspaceId, today, country } = workspace
+  if (animals.length === 0) return []
+  const listed = [...(await loadProfiles(tx, workspaceId)).values()]
+  const zones = await loadZonesById(tx, workspaceId)
+  const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
+  const sold = animals.filter(({ whereabouts }) => whereabouts === 'sold').map(({ id }) => id)
+  const receipts = sold.length > 0 ? await loadReceiptNumbers(tx, workspaceId, sold) : new Map()
+  const siblings = siblingsInBasket(animals)
+  return animals.map((animal) => {
+    const species = profiles.get(animal.speciesId)
+    const naming = instarNamingOf(workspace)
+    const { profile = null, learned = null } = species ?? {}
+    const known = { profile, zones, naming, today, learned, ...beginnerKnown(buyer?.experience) }
+    const { leave } = checkForSale(animal, known, {
+      species: { scientificName: animal.scientificName, slug: animal.speciesSlug },
+      siblings: siblings.get(animal.id) ?? [],
+      country,
+      buyerCountry: buyer?.country ?? '',
+      heldFor: null,
+    })
+    return present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
   })
 }
 
@@ -83,7 +148,7 @@ function readCodes(typed: string[]): { codes: string[]; unread: CounterPage['unr
 
 function sayUnreadable(parsed: ReturnType<typeof parseCode>): string {
   if (parsed.status === 'ok')
-    return 'This is the label of a clutch or an egg case. Only animals in a container of their own are sold here.'
+    return 'This is the label of a clutch or an egg case: put it on the counter with “Something else”.'
   if (parsed.reason === 'letter-not-used') return 'Labels never have I, O, 0 or 1 in them. Look again.'
   return 'This is not a label. They look like K7Q 97.'
 }
@@ -116,7 +181,7 @@ export function loadSalesPage(slug: string, cursor: string | undefined) {
   return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace, scope }) => {
     const { items, nextCursor } = await listSales(tx, workspace.workspaceId, { limit: 50, cursor })
     return {
-      items: items.map(({ createdAt: _, ...sale }) => sale),
+      items: items.map(({ createdAt: _, stock: __, ...sale }) => sale),
       nextCursor,
       isFirstPage: cursor === undefined,
       today: workspace.today,
@@ -130,13 +195,17 @@ export type SalesPage = Awaited<ReturnType<typeof loadSalesPage>>
 export function loadReceiptPage(slug: string, id: string) {
   return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace, scope }) => {
     const { workspaceId, name, contact, today, language } = workspace
-    const { createdAt: _, ...sale } = await requireSale(tx, workspaceId, requireIdParam(id))
+    const { createdAt: _, stock: __, ...sale } = await requireSale(tx, workspaceId, requireIdParam(id))
+    const { receiptWords } = await loadTill(tx, workspaceId)
+    const buyer = sale.buyer === null ? null : await requireBuyer(tx, workspaceId, sale.buyer)
     const zones = await listZones(tx, workspaceId)
     const kinds = await listContainerKinds(tx, workspaceId)
     const own: Language = isLanguage(language) ? language : 'en'
     return {
       sale,
       seller: { name, contact },
+      buyerName: buyer?.name ?? '',
+      words: receiptWords,
       today,
       language: own,
       zones: zones.map(({ id: value, name: label }) => ({ value, label })),
@@ -147,3 +216,41 @@ export function loadReceiptPage(slug: string, id: string) {
   })
 }
 export type ReceiptPage = Awaited<ReturnType<typeof loadReceiptPage>>
+
+/** What a printed receipt says. */
+export function loadReceiptPayload(
+  slug: string,
+  { id, paper }: { id: string; paper: ReceiptPaper },
+): Promise<ReceiptPayload> {
+  return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace }) => {
+    const { workspaceId, name, contact, currency } = workspace
+    const sale = await requireSale(tx, workspaceId, requireIdParam(id))
+    const { receiptWords } = await loadTill(tx, workspaceId)
+    const buyer = sale.buyer === null ? null : await requireBuyer(tx, workspaceId, sale.buyer)
+    return {
+      ...{ paper, currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
+      seller: { name, contact, words: receiptWords },
+      receiptNumber: sale.receiptNumber,
+      soldBy: sale.seller,
+      buyer: buyer && buyer.erasedOn === null ? { name: buyer.name, address: buyer.address } : null,
+      certifiedNumber: sale.certifiedNumber,
+      lines: sale.lines.map((line) => ({
+        ...{ label: line.label, description: line.description, quantity: line.quantity },
+        ...{ returned: line.returned, isCounted: line.kind !== 'animal' },
+        unitPriceMinor: line.unitPrice.amount,
+        discountMinor: line.discount.amount,
+        priceMinor: line.price.amount,
+      })),
+      totalMinor: sale.total.amount,
+      taxes: sale.taxes.map(({ percent, net, tax }) => ({
+        ...{ percent, netMinor: net.amount, taxMinor: tax.amount },
+      })),
+      payments: sale.payments.map(({ kind, amount, given }) => ({
+        ...{ kind, amountMinor: amount.amount, givenMinor: given === null ? null : given.amount },
+      })),
+      returns: sale.returns.map(({ returnNumber, on, refund }) => ({
+        ...{ returnNumber, on, refundMinor: refund.amount },
+      })),
+    }
+  })
+}

@@ -1,18 +1,34 @@
+import { beginnerKnown } from '@/lib/domain/buyer/experience'
 import { inLedgerOrder, whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
+import { writeMoney } from '@/lib/domain/money/money'
+import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
+import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
-import { type LeaveOfAnimal, leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
-import { requireOpenBuyer } from '@/lib/features/buyer/data'
+import { type SettledPart, settle } from '@/lib/domain/sale/payment'
+import { siblingsInBasket } from '@/lib/domain/sale/siblings'
+import { proposedRate } from '@/lib/domain/sale/tax-rate'
+import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { endAddressLater, listDispatchWarnings } from '@/lib/features/dispatch/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
-import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
+import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { lockOpenOrder, type OrderLineRow, takeOrderOn } from '@/lib/features/order/data'
 import type { Leaving } from '@/lib/features/order/schema'
-import { loadReceiptNumbers, requireSale, type SaleRow } from '@/lib/features/sale/data'
-import type { NewSale, NewSaleLine, Reversal } from '@/lib/features/sale/schema'
+import { loadReceiptNumbers } from '@/lib/features/sale/data'
+import {
+  type AnimalLine,
+  isAnimalLine,
+  isStockSaleLine,
+  type NewSale,
+  type NewSaleLine,
+  type StockSaleLine,
+} from '@/lib/features/sale/schema'
 import { loadProfiles } from '@/lib/features/species/data'
+import { type TakenStock, takeStock } from '@/lib/features/stock-line/data'
+import { listTaxRates } from '@/lib/features/tax-rate/data'
+import { loadTill } from '@/lib/features/till/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -22,40 +38,57 @@ import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
 import type { Actor, Workspace } from '@/lib/platform/workspace'
 
-type Checked = { line: NewSaleLine; animal: IndividualRow; description: string; warnings: Warning[] }
+/** A line as it is written onto the receipt. */
+type Checked = { line: NewSaleLine; name: string; stock: TakenStock; individualId: string | null }
 
 /**
- * Sells animals: one receipt, one entry in the ledger for each, their containers free again. What speaks against it
- * is recorded beside the line and answered as warnings.
- * @throws AppError already-gone when one of them is not here any more; invalid at the field for what cannot be true
+ * Sells animals and stock: one receipt, one entry in the ledger for each animal or lot, containers free again. What
+ * speaks against it is recorded beside the line and answered as warnings.
+ * @throws AppError already-gone or more-than-left when something is not here any more; invalid at the field for what
+ * cannot be true
  */
-export async function createSale(
-  tx: Tx,
-  { scope, workspace }: Actor,
-  sale: NewSale,
-): Promise<Warned<{ id: string }>> {
-  const { workspaceId, today } = workspace
-  const { on, lines } = sale
-  refuseFuture('on', on, today)
-  refuseTwice(lines)
-  if (sale.buyer !== null) await requireOpenBuyer(tx, workspaceId, sale.buyer)
-  const ids = lines.map(({ individual }) => individual)
-  const animals = await lockIndividuals(tx, workspaceId, ids)
-  await refuseGone(tx, workspace, animals)
-  for (const animal of animals) refuseLeavingOn(animal, { on, today })
-  const checked = await checkLines(tx, workspace, { sale, animals })
-  await endStays(tx, workspaceId, { animals, on, today })
-  const entryOf = await writeEntries(tx, { scope, workspace }, { animals, on })
-  const id = await writeReceipt(tx, { scope, workspace }, { sale, checked, entryOf })
-  return { value: { id }, warnings: checked.flatMap((entry) => namedWarnings(entry, checked.length)) }
+export async function createSale(tx: Tx, actor: Actor, sale: NewSale): Promise<Warned<{ id: string }>> {
+  const { workspaceId, today } = actor.workspace
+  refuseFuture('on', sale.on, today)
+  refuseTwice(sale.lines)
+  const buyer = sale.buyer === null ? null : await requireOpenBuyer(tx, workspaceId, sale.buyer)
+  const animals = await sellAnimals(tx, actor, { sale, buyer })
+  const stock = await sellStock(tx, actor, sale)
+  const ofLine = new Map([...animals, ...stock].map((checked) => [checked.line, checked]))
+  const checked = sale.lines.flatMap((line) => ofLine.get(line) ?? [])
+  const id = await writeReceipt(tx, actor, { sale, checked })
+  return { value: { id }, warnings: checked.flatMap((each) => namedWarnings(each, checked.length)) }
 }
 
 function refuseTwice(lines: readonly NewSaleLine[]): void {
   const seen = new Set<string>()
-  for (const { individual, at } of lines) {
-    if (seen.has(individual)) throw refuseField(at, 'This animal is named twice.')
-    seen.add(individual)
+  for (const line of lines.filter(isAnimalLine)) {
+    if (seen.has(line.individual)) throw refuseField(line.at, 'This animal is named twice.')
+    seen.add(line.individual)
   }
+}
+
+type Selling = { sale: NewSale; buyer: BuyerRow | null }
+
+async function sellAnimals(tx: Tx, actor: Actor, { sale, buyer }: Selling): Promise<Checked[]> {
+  const { workspaceId, today } = actor.workspace
+  const { on } = sale
+  const lines = sale.lines.filter(isAnimalLine)
+  if (lines.length === 0) return []
+  const animals = await lockIndividuals(
+    tx,
+    workspaceId,
+    lines.map(({ individual }) => individual),
+  )
+  await refuseGone(tx, actor.workspace, animals)
+  for (const animal of animals) refuseLeavingOn(animal, { on, today })
+  const checked = await checkAnimals(tx, actor.workspace, { sale, buyer, lines, animals })
+  await endStays(tx, workspaceId, { animals, on, today })
+  const entryOf = await writeEntries(tx, actor, { animals, on })
+  return checked.map(({ stock, ...each }) => ({
+    ...each,
+    stock: { ...stock, columns: { entryId: entryOf.get(each.individualId ?? '') ?? '' } },
+  }))
 }
 
 async function refuseGone(
@@ -74,34 +107,64 @@ async function refuseGone(
   })
 }
 
-async function checkLines(
+type Checking = Selling & { lines: readonly AnimalLine[]; animals: readonly IndividualRow[] }
+
+async function checkAnimals(
   tx: Tx,
   workspace: Workspace,
-  { sale, animals }: { sale: NewSale; animals: IndividualRow[] },
+  { sale, buyer, lines, animals }: Checking,
 ): Promise<Checked[]> {
-  const { workspaceId } = workspace
+  const { workspaceId, country } = workspace
   const listed = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = await loadZonesById(tx, workspaceId)
   const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
   const naming = instarNamingOf(workspace)
   const byId = new Map(animals.map((animal) => [animal.id, animal]))
-  return sale.lines.map((line) => {
+  const siblings = siblingsInBasket(animals)
+  return lines.map((line) => {
     const animal = byId.get(line.individual)
     const species = animal && profiles.get(animal.speciesId)
     if (!animal || !species) throw refuseUnknown('animal')
-    const found = leaveOfAnimal(animal, { ...species, zones, naming, today: sale.on })
+    const known = { ...species, zones, naming, today: sale.on, ...beginnerKnown(buyer?.experience) }
+    const { leave } = checkForSale(animal, known, {
+      species,
+      siblings: siblings.get(animal.id) ?? [],
+      country,
+      buyerCountry: buyer?.country ?? '',
+      heldFor: null,
+    })
+    const warnings = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
     const description = describeForSale(animal, { species, naming })
-    return { line, animal, description, warnings: readWarnings(found) }
+    return {
+      line,
+      name: formatCode(animal.label),
+      individualId: animal.id,
+      stock: { description, quantity: 1, warnings, columns: {} },
+    }
   })
 }
 
-function readWarnings({ leave }: LeaveOfAnimal): Warning[] {
-  return [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
+/** In one order for everybody, so that two baskets with the same things wait for each other. */
+async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]> {
+  const lines = sale.lines.filter(isStockSaleLine)
+  const checked: Checked[] = []
+  for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
+    const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
+    checked.push({ line, name: stock.description, stock, individualId: null })
+  }
+  return checked
 }
 
-function namedWarnings({ animal, warnings }: Checked, lines: number): Warning[] {
-  if (lines === 1) return warnings
-  return warnings.map(({ code, message }) => ({ code, message: `${formatCode(animal.label)}: ${message}` }))
+function keyOf(line: StockSaleLine): string {
+  const { kind } = line
+  const id = kind === 'lot' ? line.clutch : kind === 'egg_case' ? line.eggCase : ''
+  const other = kind === 'culture' ? line.culture : kind === 'container' ? line.containerKind : ''
+  return `${kind} ${id}${other}`
+}
+
+function namedWarnings({ name, stock }: Checked, lines: number): Warning[] {
+  if (lines === 1) return stock.warnings
+  return stock.warnings.map(({ code, message }) => ({ code, message: `${name}: ${message}` }))
 }
 
 async function writeEntries(
@@ -130,78 +193,81 @@ async function writeEntries(
 async function writeReceipt(
   tx: Tx,
   { scope, workspace }: Actor,
-  written: { sale: NewSale; checked: Checked[]; entryOf: ReadonlyMap<string, string> },
+  { sale, checked }: { sale: NewSale; checked: Checked[] },
 ): Promise<string> {
   const { workspaceId, currency } = workspace
-  const { sale, checked, entryOf } = written
+  const { pricesIncludeTax } = await loadTill(tx, workspaceId)
+  const rates = await listTaxRates(tx, workspaceId)
+  const rateOf = ({ kind, taxBasisPoints }: NewSaleLine) => taxBasisPoints ?? proposedRate(rates, kind)
+  refuseDiscounts(checked)
+  const basket = priceBasket(
+    checked.map(({ line, stock }) => ({ ...line, ...stock, taxBasisPoints: rateOf(line) })),
+    { pricesIncludeTax, discountMinor: sale.discountMinor },
+  )
+  const parts = settleOrRefuse(basket, sale, currency)
   const made = await tx.sale.create({
     data: {
       workspaceId,
       receiptNumber: await takeNumbers(tx, workspaceId, { name: 'receipt', count: 1 }),
       on: fromPlainDate(sale.on),
       currency,
-      totalMinor: sale.lines.reduce((sum, line) => sum + line.priceMinor, 0),
+      totalMinor: basket.totalMinor,
+      taxIncluded: pricesIncludeTax,
+      certifiedNumber: sale.certifiedNumber,
       note: sale.note,
       buyerId: sale.buyer,
       soldBy: scope.personId,
     },
     select: { id: true },
   })
+  const key = { workspaceId, saleId: made.id }
   await tx.saleLine.createMany({
-    data: checked.map(({ line, animal, description, warnings }, index) => ({
-      workspaceId,
-      saleId: made.id,
+    data: checked.map((each, index) => ({
+      ...key,
       number: index + 1,
-      individualId: animal.id,
-      entryId: entryOf.get(animal.id) ?? '',
-      description,
-      priceMinor: line.priceMinor,
-      overrideReason: line.overrideReason,
-      warnings,
+      ...columnsOf(each, { priced: basket.lines[index], rate: rateOf(each.line) }),
     })),
+  })
+  await tx.salePayment.createMany({
+    data: parts.map((part, index) => ({ ...key, number: index + 1, ...part })),
   })
   return made.id
 }
 
-/**
- * Takes a whole sale back. Its number stays used, its animals are here again, each in a container.
- * @throws AppError already-reversed the second time
- */
-export async function reverseSale(
-  tx: Tx,
-  { scope, workspace }: Actor,
-  reversal: Reversal,
-): Promise<Warned<{ id: string }>> {
-  const { workspaceId, today } = workspace
-  const { on, reason } = reversal
-  refuseFuture('on', on, today)
-  const sale = await requireSale(tx, workspaceId, reversal.sale)
-  const individualIds = sale.entries.map(({ individualId }) => individualId)
-  await lockIndividuals(tx, workspaceId, individualIds)
-  if (on < sale.on) throw refuseField('on', 'This day is before the sale.')
-  // Whoever comes second meets the key of the first one's row.
-  await tx.saleReversal.create({ data: { workspaceId, saleId: sale.id, on: fromPlainDate(on), reason } })
-  const place = await requirePlace(tx, workspaceId, { ...reversal, animals: individualIds.length })
-  await tx.headCountEntry.createMany({
-    data: inLedgerOrder(returning(sale)).map(({ id, entryId, clutchId }) => ({
-      workspaceId,
-      clutchId,
-      individualId: id,
-      from: 'sold' as const,
-      to: 'single' as const,
-      count: 1,
-      on: fromPlainDate(on),
-      note: reason,
-      reverses: entryId,
-      recordedBy: scope.personId,
-    })),
-  })
-  await openStays(tx, workspaceId, { individualIds, place, on })
-  return { value: { id: sale.id }, warnings: place.warnings }
+function refuseDiscounts(checked: readonly Checked[]): void {
+  for (const { line, stock } of checked)
+    if (line.discountMinor > line.unitPriceMinor * stock.quantity)
+      throw refuseField(line.at.replace(/price$/, 'discount'), 'More off than it costs.')
 }
 
-function returning(sale: SaleRow) {
-  return sale.entries.map(({ id, individualId, clutchId }) => ({ id: individualId, entryId: id, clutchId }))
+function columnsOf(
+  { line, stock, individualId }: Checked,
+  { priced, rate }: { priced: PricedLine | undefined; rate: number },
+) {
+  const { description, quantity, warnings, columns } = stock
+  return {
+    ...{ kind: line.kind, individualId, description, quantity, warnings },
+    ...columns,
+    unitPriceMinor: line.unitPriceMinor,
+    discountMinor: priced?.discountMinor ?? 0,
+    priceMinor: priced?.priceMinor ?? 0,
+    taxBasisPoints: rate,
+    taxMinor: priced?.taxMinor ?? 0,
+    overrideReason: line.overrideReason,
+  }
+}
+
+/** What was put down has to come to what is due; only cash may be more. */
+function settleOrRefuse({ totalMinor }: PricedBasket, sale: NewSale, currency: string): SettledPart[] {
+  const settled = settle(totalMinor, sale.payments)
+  if (settled.status === 'settled') return settled.parts
+  const say = (minor: number) => writeMoney(minor, currency, 'en')
+  throw settled.status === 'short'
+    ? refuseField('payments.0.amount', `${say(settled.missingMinor)} of ${say(totalMinor)} are not paid.`)
+    : refuseField(
+        'payments.0.amount',
+        `${say(settled.overMinor)} more than ${say(totalMinor)}, and not in cash.`,
+      )
 }
 
 /**
@@ -223,15 +289,23 @@ export async function recordOrderSale(
   if (short) throw refuseEmptyPlaces(short)
   const against = await listDispatchWarnings(tx, workspace, { order, on })
   const lines = order.lines.flatMap(({ chosen, priceMinor }) =>
-    chosen.map(({ id: individual }) => ({ individual, priceMinor, overrideReason: '', at: 'on' })),
+    chosen.map(({ id: individual }) => ({ kind: 'animal' as const, individual, ...termsOf(priceMinor) })),
   )
   const words = [`Order ${order.number}`, note].filter(Boolean).join('. ')
-  const sale = await createSale(tx, actor, { on, lines, note: words, buyer: order.buyerId })
+  const sale = await createSale(tx, actor, {
+    ...{ on, lines, note: words, buyer: order.buyerId },
+    ...{ discountMinor: 0, payments: [], certifiedNumber: '' },
+  })
   const warnings = [...against, ...sale.warnings]
   const data = { leftOn: fromPlainDate(on), carrier, saleId: sale.value.id, warnings }
   await takeOrderOn(tx, workspaceId, { id, data })
   await endAddressLater(tx, workspace, { order, since: on })
   return { value: sale.value, warnings }
+}
+
+/** As ordered: the price that was agreed, and the rate of tax that is set for animals. */
+function termsOf(unitPriceMinor: number) {
+  return { unitPriceMinor, discountMinor: 0, taxBasisPoints: null, overrideReason: '', at: 'on' }
 }
 
 function refuseEmptyPlaces({ number, chosen, count }: OrderLineRow): AppError {

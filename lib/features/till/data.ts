@@ -1,3 +1,4 @@
+import { listTaxRates, type TaxRateRow } from '@/lib/features/tax-rate/data'
 import type { Tx } from '@/lib/platform/db'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -31,4 +32,12 @@ export async function loadTill(tx: Tx, workspaceId: WorkspaceId): Promise<TillRo
     },
   })
   return row ?? UNSET
+}
+
+/** What the counter prices with. */
+export type SellingTerms = TillRow & { rates: TaxRateRow[] }
+
+export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promise<SellingTerms> {
+  const till = await loadTill(tx, workspaceId)
+  return { ...till, rates: await listTaxRates(tx, workspaceId) }
 }

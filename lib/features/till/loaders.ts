@@ -1,10 +1,10 @@
-import { loadTill } from '@/lib/features/till/data'
+import { loadSellingTerms } from '@/lib/features/till/data'
 import { loadPage } from '@/lib/platform/page'
 
 /** How this workspace sells, for who may change it. */
 export function loadTillPage(slug: string) {
   return loadPage({ slug, permission: 'till:write' }, async ({ tx, workspace }) => ({
-    till: await loadTill(tx, workspace.workspaceId),
+    terms: await loadSellingTerms(tx, workspace.workspaceId),
     currency: workspace.currency,
   }))
 }

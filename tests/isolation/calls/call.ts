@@ -25,6 +25,7 @@ export type Ids = Record<
   | 'observation'
   | 'sale'
   | 'buyer'
+  | 'taxRate'
   | 'person'
   | 'invitation'
   | 'readingBatch'
@@ -69,6 +70,7 @@ const COLUMN_OF: Record<
   sale: ['sale', 'id'],
   order: ['customer_order', 'id'],
   buyer: ['buyer', 'id'],
+  taxRate: ['tax_rate', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],

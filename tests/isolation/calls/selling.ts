@@ -1,9 +1,16 @@
 import { listBuyerChoices, listBuyers, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { createBuyer, eraseBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
 import { listSalesOfBuyer, loadLastSaleDay } from '@/lib/features/sale/data'
-import { loadTill } from '@/lib/features/till/data'
+import { createSale } from '@/lib/features/sale/mutations'
+import { createSaleReturn } from '@/lib/features/sale-return/mutations'
+import { listStockChoices, takeBackStock, takeStock } from '@/lib/features/stock-line/data'
+import type { StockSubject } from '@/lib/features/stock-line/schema'
+import { listTaxRates } from '@/lib/features/tax-rate/data'
+import { archiveTaxRate, createTaxRate } from '@/lib/features/tax-rate/mutations'
+import { loadSellingTerms, loadTill } from '@/lib/features/till/data'
 import { updateTill } from '@/lib/features/till/mutations'
-import type { Calls } from './call'
+import { plainSale } from '@/tests/support/sale'
+import type { Calls, Ids } from './call'
 
 const BUYER = {
   name: 'Anyone',
@@ -17,6 +24,12 @@ const BUYER = {
   newsConsent: false,
 } as const
 
+const ON = '2026-03-20'
+const take =
+  (subjectOf: (id: Ids) => StockSubject): Calls[string] =>
+  (tx, actor, id) =>
+    takeStock(tx, actor, { subject: subjectOf(id), on: ON, at: 'stock.0.price' })
+
 /** Buyers, prices, holds: the shop's side. */
 export const SELLING_READS: Calls = {
   'buyer/data listBuyers': (tx, { workspace }, id) =>
@@ -29,6 +42,21 @@ export const SELLING_READS: Calls = {
     listSalesOfBuyer(tx, workspace.workspaceId, id.buyer),
   'sale/data loadLastSaleDay': (tx, { workspace }, id) =>
     loadLastSaleDay(tx, workspace.workspaceId, id.buyer),
+  // What a receipt of the own workspace names is put back; an id that is not here changes nothing.
+  'stock-line/data takeBackStock': (tx, actor, id) =>
+    takeBackStock(tx, actor, {
+      line: {
+        kind: 'container',
+        quantity: 1,
+        clutchId: null,
+        eggCaseId: null,
+        containerKindId: id.containerKind,
+      },
+      ...{ on: ON, reason: 'came back' },
+    }),
+  'stock-line/data listStockChoices': (tx, { workspace }) => listStockChoices(tx, workspace.workspaceId),
+  'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
+  'till/data loadSellingTerms': (tx, { workspace }) => loadSellingTerms(tx, workspace.workspaceId),
   'till/data loadTill': (tx, { workspace }) => loadTill(tx, workspace.workspaceId),
 }
 
@@ -39,6 +67,43 @@ export const SELLING_WRITES: Calls = {
   'buyer/mutations eraseBuyer': (tx, { workspace }, id) =>
     eraseBuyer(tx, workspace, { id: id.buyer, version: 1 }),
   'buyer/mutations finishErasure': (tx, { workspace }, id) => finishErasure(tx, workspace, id.buyer),
+  'sale/mutations createSale, of stock': (tx, actor, id) =>
+    createSale(
+      tx,
+      actor,
+      plainSale(ON, [
+        {
+          ...{ kind: 'container', containerKind: id.containerKind, quantity: 2 },
+          ...{
+            unitPriceMinor: 90,
+            discountMinor: 0,
+            taxBasisPoints: 1900,
+            overrideReason: '',
+            at: 'stock.0.price',
+          },
+        },
+      ]),
+    ),
+  'sale-return/mutations createSaleReturn': (tx, actor, id) =>
+    createSaleReturn(tx, actor, {
+      ...{ sale: id.sale, on: ON, reason: 'came back', lines: [{ number: 1, quantity: 1 }] },
+      ...{ containerKind: id.containerKind, zone: id.zone },
+    }),
+  'stock-line/data takeStock, a lot': take((id) => ({
+    ...{ kind: 'lot', clutch: id.clutch, males: 0, females: 0, unsexed: 1 },
+  })),
+  'stock-line/data takeStock, an egg case': take((id) => ({ kind: 'egg_case', eggCase: id.eggCase })),
+  'stock-line/data takeStock, a culture': take((id) => ({ kind: 'culture', culture: id.culture })),
+  'stock-line/data takeStock, containers': take((id) => ({
+    ...{ kind: 'container', containerKind: id.containerKind, quantity: 1 },
+  })),
+  'stock-line/data takeStock, packs': take((id) => ({
+    ...{ kind: 'pack', line: id.preyLine, quantity: 1, items: 40 },
+  })),
+  'tax-rate/mutations createTaxRate': (tx, { workspace }) =>
+    createTaxRate(tx, workspace.workspaceId, { name: 'Half', percent: 9.5, appliesTo: ['animal'] }),
+  'tax-rate/mutations archiveTaxRate': (tx, { workspace }, id) =>
+    archiveTaxRate(tx, workspace.workspaceId, { id: id.taxRate, version: 1 }),
   'till/mutations updateTill': (tx, { workspace }) =>
     updateTill(tx, workspace.workspaceId, {
       version: 1,

@@ -49,7 +49,8 @@ import {
 } from '@/lib/features/moult/mutations'
 import { newMoultFormSchema, readNewMoults } from '@/lib/features/moult/schema'
 import { revokePublicLink } from '@/lib/features/public-link/mutations'
-import { createSale, reverseSale } from '@/lib/features/sale/mutations'
+import { createSale } from '@/lib/features/sale/mutations'
+import { reverseSale } from '@/lib/features/sale-return/mutations'
 import { createSeparation, recordSeparation } from '@/lib/features/separation/mutations'
 import { requireSpecies } from '@/lib/features/species/data'
 import { createSpecies, updateCareProfile } from '@/lib/features/species/mutations'
@@ -61,6 +62,7 @@ import {
   recordSetPoint,
   updateZone,
 } from '@/lib/features/zone/mutations'
+import { animalLine, plainSale } from '@/tests/support/sale'
 import type { Calls, Ids } from './call'
 
 const ON = '2026-03-20'
@@ -188,15 +190,10 @@ export const WRITES: Calls = {
   'public-link/mutations revokePublicLink': (tx, { workspace }, id) =>
     revokePublicLink(tx, workspace.workspaceId, { individual: id.individual, version: 1 }),
   'sale/mutations createSale': (tx, actor, id) => {
-    const line = {
-      individual: id.individual,
-      priceMinor: 1250,
-      overrideReason: 'asked for',
-      at: 'individuals.0',
-    }
-    return createSale(tx, actor, { on: ON, lines: [line], note: '', buyer: id.buyer })
+    const animal = animalLine(id.individual, 1250, { overrideReason: 'asked for' })
+    return createSale(tx, actor, plainSale(ON, [animal], { buyer: id.buyer }))
   },
-  'sale/mutations reverseSale': (tx, actor, id) =>
+  'sale-return/mutations reverseSale': (tx, actor, id) =>
     reverseSale(tx, actor, { sale: id.sale, on: ON, reason: 'came back', ...placeOf(id) }),
   'separation/mutations createSeparation': (tx, actor, id) =>
     createSeparation(tx, actor, { clutch: id.clutch, ...placeOf(id), on: ON, planned: 1 }),

@@ -316,12 +316,21 @@ export const ACTIONS: Record<string, ActionRow> = {
   }),
   ...rows('till:write', {
     'till/actions updateTillAction': () => ({ version: 1, retentionYears: 10 }),
+    'tax-rate/actions createTaxRateAction': () => ({ name: 'Half', percent: 9.5, appliesTo: ['pack'] }),
+    'tax-rate/actions archiveTaxRateAction': (id) => ({ id: id.taxRate, version: 1 }),
   }),
   ...rows('sale:write', {
+    'sale-return/actions createSaleReturnAction': (id) => ({
+      sale: id.sale,
+      on: ON,
+      reason: 'came back',
+      lines: [{ number: 1, quantity: 1 }],
+      ...place(id),
+    }),
     'sale/actions createSaleAction': (id) => ({
       lines: [{ individual: id.individual, price: 12, overrideReason: 'asked for' }],
     }),
-    'sale/actions reverseSaleAction': (id) => ({
+    'sale-return/actions reverseSaleAction': (id) => ({
       sale: id.sale,
       on: '2026-05-01',
       reason: 'came back',

@@ -190,6 +190,10 @@ export const OPERATIONS: Operation[] = [
   post('/buyers/[id]/erasure', 'buyer:write', [(id) => `/buyers/${id.buyer}/erasure`, () => ({})]),
   get('/sales', 'sale:read', () => '/sales'),
   get('/sales/[id]', 'sale:read', (id) => `/sales/${id.sale}`),
+  post('/sales/[id]/returns', 'sale:write', [
+    (id) => `/sales/${id.sale}/returns`,
+    (id) => ({ on: ON, reason: 'came back', lines: [{ number: 1, quantity: 1 }], ...place(id) }),
+  ]),
   post('/sales/[id]/reversal', 'sale:write', [
     (id) => `/sales/${id.sale}/reversal`,
     (id) => ({ on: ON, reason: 'came back', ...place(id) }),

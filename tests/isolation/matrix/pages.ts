@@ -73,6 +73,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/room': inside('individual:read', () => '/room'),
   '/w/[workspace]/sales': inside('sale:read', () => '/sales'),
   '/w/[workspace]/sales/[id]': inside('sale:read', (id) => `/sales/${id.sale}`),
+  '/w/[workspace]/sales/[id]/receipt.pdf': inside('sale:read', (id) => `/sales/${id.sale}/receipt.pdf`),
   '/w/[workspace]/sales/buyers': inside('buyer:read', () => '/sales/buyers'),
   '/w/[workspace]/sales/buyers/[id]': inside('buyer:read', (id) => `/sales/buyers/${id.buyer}`),
   '/w/[workspace]/sales/buyers/[id]/export.json': inside(

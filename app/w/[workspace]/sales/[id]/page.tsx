@@ -1,10 +1,12 @@
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { NO_CERTIFIED_TILL } from '@/lib/domain/sale/receipt-words'
 import { loadReceiptPage } from '@/lib/features/sale/loaders'
-import { PrintPage } from './_components/print-page'
+import { PrintReceipt } from './_components/print-receipt'
 import { ReceiptLines } from './_components/receipt-lines'
-import { ReverseSale } from './_components/reverse-sale'
+import { ReceiptSums } from './_components/receipt-sums'
+import { ReturnLines, ReverseSale } from './_components/reverse-sale'
 import { SheetPrinting } from './_components/sheet-printing'
 
 export const metadata = { title: 'Receipt' }
@@ -23,8 +25,15 @@ export default async function ReceiptPage({ params }: Props) {
         facts={`${seller.name} · ${writeDay(sale.on)}${sale.seller ? ` · sold by ${sale.seller}` : ''}`}
         actions={
           <>
-            <PrintPage />
-            {page.mayReverse && !sale.reversal ? <ReverseSale workspace={workspace} page={page} /> : null}
+            <PrintReceipt workspace={workspace} sale={sale.id} />
+            {page.mayReverse && !sale.reversal ? (
+              <>
+                {sale.lines.some(({ quantity, returned }) => returned < quantity) ? (
+                  <ReturnLines workspace={workspace} page={page} />
+                ) : null}
+                {sale.returns.length === 0 ? <ReverseSale workspace={workspace} page={page} /> : null}
+              </>
+            ) : null}
           </>
         }
       />
@@ -38,8 +47,12 @@ export default async function ReceiptPage({ params }: Props) {
         </div>
       ) : null}
       <ReceiptLines workspace={workspace} page={page} />
+      <ReceiptSums page={page} />
+      {page.buyerName ? <p className="mt-4">For {page.buyerName}</p> : null}
       {sale.note ? <p className="mt-4">{sale.note}</p> : null}
       {seller.contact ? <p className="mt-4 text-small">{seller.contact}</p> : null}
+      {page.words ? <p className="mt-2 whitespace-pre-line text-small">{page.words}</p> : null}
+      <p className="mt-2 text-fine-print text-soft">{NO_CERTIFIED_TILL}</p>
       {page.mayPrint && !sale.reversal ? <SheetPrinting workspace={workspace} page={page} /> : null}
     </>
   )

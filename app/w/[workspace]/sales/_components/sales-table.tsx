@@ -19,7 +19,7 @@ export function SalesTable({ workspace, page }: { workspace: string; page: Sales
       ),
     },
     { head: 'On', cell: ({ on }) => writeDay(on, page.today) },
-    { head: 'Animals', cell: ({ lines }) => lines.map(({ label }) => formatCode(label)).join(', ') },
+    { head: 'What', cell: ({ lines }) => lines.map(nameOfLine).join(', ') },
     { head: 'By', cell: ({ seller }) => seller ?? '' },
     {
       head: 'Total',
@@ -32,8 +32,18 @@ export function SalesTable({ workspace, page }: { workspace: string; page: Sales
     },
     {
       head: 'State',
-      cell: ({ reversal }) => (reversal ? `taken back ${writeDay(reversal.on, page.today)}` : ''),
+      cell: ({ reversal, returns }) => sayState({ reversal, returns }, page.today),
     },
   ]
   return <DataTable caption="Receipts" columns={columns} rows={page.items} rowKey={({ id }) => id} />
+}
+
+function nameOfLine({ label, description, quantity }: Row['lines'][number]): string {
+  if (label) return formatCode(label)
+  return quantity > 1 ? `${quantity} × ${description}` : description
+}
+
+function sayState({ reversal, returns }: Pick<Row, 'reversal' | 'returns'>, today: string): string {
+  if (reversal) return `taken back ${writeDay(reversal.on, today)}`
+  return returns.length > 0 ? 'some of it came back' : ''
 }

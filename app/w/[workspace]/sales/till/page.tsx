@@ -1,6 +1,7 @@
 import { PageHeader } from '@/components/ui/page-header'
 import { loadTillPage } from '@/lib/features/till/loaders'
 import { SalesPlaces } from '../_components/sales-places'
+import { TaxRates } from './_components/tax-rates'
 import { TillForm } from './_components/till-form'
 
 export const metadata = { title: 'How you sell' }
@@ -9,7 +10,8 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function TillSettingsPage({ params }: Props) {
   const { workspace } = await params
-  const { till, currency } = await loadTillPage(workspace)
+  const { terms, currency } = await loadTillPage(workspace)
+  const { rates, ...till } = terms
   return (
     <>
       <PageHeader
@@ -20,6 +22,7 @@ export default async function TillSettingsPage({ params }: Props) {
       <div className="mt-4">
         <TillForm workspace={workspace} till={till} />
       </div>
+      <TaxRates workspace={workspace} rates={rates} />
     </>
   )
 }

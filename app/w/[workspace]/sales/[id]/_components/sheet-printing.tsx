@@ -12,7 +12,10 @@ const CHOICES = LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value] 
 /** A sheet for every animal, in the customer's language. */
 export function SheetPrinting({ workspace, page }: { workspace: string; page: ReceiptPage }) {
   const [language, setLanguage] = useState<string>(page.language)
-  const { lines } = page.sale
+  const lines = page.sale.lines.flatMap(({ individual, label, returned }) =>
+    individual && label && returned === 0 ? [{ individual, label }] : [],
+  )
+  if (lines.length === 0) return null
   return (
     <section className="no-print mt-8 max-w-3xl border-line border-t pt-4">
       <h2>Care sheets</h2>

@@ -1,36 +1,29 @@
 'use client'
 
-import { useEffect } from 'react'
-import { useFormContext } from 'react-hook-form'
 import { Button } from '@/components/ui/button'
 import { FormNumber, FormText } from '@/components/ui/form/form-field'
 import { StateMark } from '@/components/ui/state-mark'
 import { formatCode } from '@/lib/domain/label/code'
 import type { CounterItem } from '@/lib/features/sale/loaders'
+import { LineTerms, type Rates } from './line-terms'
+import { useFormLines } from './use-form-lines'
 
-type Line = { individual: string; isAdvisedAgainst: boolean; price?: unknown; overrideReason?: unknown }
-type Props = { items: CounterItem[]; currency: string; onRemove: (label: string) => void }
+type Props = { items: CounterItem[]; currency: string; rates: Rates; onRemove: (label: string) => void }
 
 /** One line per animal: may it go, and for how much. What was typed stays when another animal joins. */
-export function CounterLines({ items, currency, onRemove }: Props) {
-  const { getValues, setValue } = useFormContext()
-  useEffect(() => {
-    const before: Line[] = getValues('lines') ?? []
-    const lines = items.map(({ id, leave }): Line => {
-      const known = before.find(({ individual }) => individual === id)
-      return {
-        individual: id,
-        isAdvisedAgainst: !leave.may,
-        price: known?.price ?? '',
-        overrideReason: known?.overrideReason ?? '',
-      }
-    })
-    setValue('lines', lines)
-  }, [items, getValues, setValue])
+export function CounterLines({ items, currency, rates, onRemove }: Props) {
+  const lines = items.map(({ id, leave }) => ({
+    individual: id,
+    isAdvisedAgainst: !leave.may,
+    price: '',
+    overrideReason: '',
+  }))
+  useFormLines('lines', lines, ({ individual }) => individual)
+  if (items.length === 0) return null
   return (
     <ul aria-label="On the counter" className="divide-y divide-line border-line border-y">
       {items.map((item, index) => (
-        <CounterLine key={item.id} {...{ item, index, currency, onRemove }} />
+        <CounterLine key={item.id} {...{ item, index, currency, rates, onRemove }} />
       ))}
     </ul>
   )
@@ -38,7 +31,7 @@ export function CounterLines({ items, currency, onRemove }: Props) {
 
 type LineProps = { item: CounterItem; index: number } & Omit<Props, 'items'>
 
-function CounterLine({ item, index, currency, onRemove }: LineProps) {
+function CounterLine({ item, index, currency, rates, onRemove }: LineProps) {
   const { leave, label, description } = item
   return (
     <li className="grid gap-x-6 gap-y-3 py-4 desk:grid-cols-[minmax(0,1fr)_12rem]">
@@ -68,6 +61,7 @@ function CounterLine({ item, index, currency, onRemove }: LineProps) {
       </div>
       <div className="space-y-2">
         <FormNumber name={`lines.${index}.price`} label="Price" unit={currency} />
+        <LineTerms name={`lines.${index}`} currency={currency} rates={rates} />
         <Button
           kind="quiet"
           className="-ms-4"

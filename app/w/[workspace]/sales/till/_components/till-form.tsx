@@ -7,7 +7,7 @@ import { updateTillAction } from '@/lib/features/till/actions'
 import type { TillPage } from '@/lib/features/till/loaders'
 import { tillSchema } from '@/lib/features/till/schema'
 
-export function TillForm({ workspace, till }: { workspace: string; till: TillPage['till'] }) {
+export function TillForm({ workspace, till }: { workspace: string; till: Omit<TillPage['terms'], 'rates'> }) {
   const done = useDone()
   return (
     <RecordForm

@@ -1,0 +1,15 @@
+import { RECEIPT_PAPERS, renderReceiptOffThread } from '@/lib/documents/receipt/render'
+import { loadReceiptPayload } from '@/lib/features/sale/loaders'
+import { pdfResponse } from '@/lib/platform/pdf-response'
+
+type Context = { params: Promise<{ workspace: string; id: string }> }
+
+/** `?paper=roll`, `a4` or `letter`; a roll where nothing is said. */
+export async function GET(request: Request, { params }: Context): Promise<Response> {
+  const { workspace, id } = await params
+  const asked = new URL(request.url).searchParams.get('paper')
+  const paper = RECEIPT_PAPERS.find((each) => each === asked) ?? 'roll'
+  const payload = await loadReceiptPayload(workspace, { id, paper })
+  const bytes = await renderReceiptOffThread(payload)
+  return pdfResponse({ bytes, name: `receipt-${payload.receiptNumber}.pdf` })
+}

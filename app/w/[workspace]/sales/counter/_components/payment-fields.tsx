@@ -1,0 +1,47 @@
+'use client'
+
+import { useWatch } from 'react-hook-form'
+import { FormNumber, FormRadio, FormSelect } from '@/components/ui/form/form-field'
+
+export const PAYMENT_WORDS = [
+  { value: 'cash', label: 'Cash' },
+  { value: 'card', label: 'Card' },
+  { value: 'transfer', label: 'Transfer' },
+  { value: 'voucher', label: 'Voucher' },
+  { value: 'other', label: 'Otherwise' },
+]
+
+/** How it was paid. The service writes it down and moves no money. */
+export function PaymentFields({ currency }: { currency: string }) {
+  const kind: unknown = useWatch({ name: 'payments.0.kind' })
+  return (
+    <div className="space-y-3 border-line border-t pt-4">
+      <FormRadio name="payments.0.kind" label="Paid by" look="tiles" choices={PAYMENT_WORDS} />
+      {kind === 'cash' ? (
+        <FormNumber
+          name="payments.0.amount"
+          label="Handed over"
+          unit={currency}
+          isOptional
+          hint="For the change. Left empty: exactly."
+        />
+      ) : null}
+      <details>
+        <summary className="target flex cursor-pointer items-center text-small">
+          Off the whole, or paid in two ways
+        </summary>
+        <div className="space-y-3 pb-2">
+          <FormNumber name="discount" label="Off the whole" unit={currency} isOptional />
+          <FormSelect
+            name="payments.1.kind"
+            label="Part of it by"
+            isOptional
+            placeholder="one way only"
+            choices={PAYMENT_WORDS}
+          />
+          <FormNumber name="payments.1.amount" label="That part" unit={currency} isOptional />
+        </div>
+      </details>
+    </div>
+  )
+}
