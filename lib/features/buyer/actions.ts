@@ -1,6 +1,6 @@
 'use server'
 
-import { createBuyer, eraseBuyer, updateBuyer } from '@/lib/features/buyer/mutations'
+import { createBuyer, endBuyer, updateBuyer } from '@/lib/features/buyer/mutations'
 import { buyerSchema, buyerVersionSchema, updateBuyerSchema } from '@/lib/features/buyer/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
@@ -16,5 +16,5 @@ export const updateBuyerAction = workspaceAction(
 
 export const eraseBuyerAction = workspaceAction(
   { permission: 'buyer:write', schema: buyerVersionSchema },
-  async ({ tx, workspace, input }) => ({ value: await eraseBuyer(tx, workspace, input), warnings: [] }),
+  async ({ tx, workspace, input }) => ({ value: await endBuyer(tx, workspace, input), warnings: [] }),
 )

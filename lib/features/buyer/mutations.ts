@@ -107,7 +107,7 @@ const NOBODY: PersonalFields = { name: '', email: '', phone: '', address: '', no
  * Forgets the person: at once, or, while receipts that name them have to be kept, when that duty ends. Until then only
  * what stands on those receipts is kept. Sales keep their figures.
  */
-export async function eraseBuyer(
+export async function endBuyer(
   tx: Tx,
   workspace: Workspace,
   wish: BuyerVersion,

@@ -69,7 +69,7 @@ CREATE TABLE "sale_return_line" (
     "tax_minor" INTEGER NOT NULL,
     "restocked" BOOLEAN NOT NULL,
 
-    CONSTRAINT "sale_return_line_pkey" PRIMARY KEY ("workspace_id","return_id","line_number")
+    CONSTRAINT "sale_return_line_pkey" PRIMARY KEY ("workspace_id","return_id","sale_id","line_number")
 );
 
 -- CreateTable
@@ -88,9 +88,6 @@ CREATE TABLE "tax_rate" (
 
 -- CreateIndex
 CREATE INDEX "sale_return_sale_idx" ON "sale_return"("workspace_id", "sale_id");
-
--- CreateIndex
-CREATE UNIQUE INDEX "sale_return_sale_key" ON "sale_return"("workspace_id", "id", "sale_id");
 
 -- CreateIndex
 CREATE UNIQUE INDEX "sale_return_number_key" ON "sale_return"("workspace_id", "return_number");
@@ -138,7 +135,7 @@ ALTER TABLE "sale_return" ADD CONSTRAINT "sale_return_sale_fkey" FOREIGN KEY ("w
 ALTER TABLE "sale_return" ADD CONSTRAINT "sale_return_taker_fkey" FOREIGN KEY ("workspace_id", "taken_by") REFERENCES "membership"("workspace_id", "person_id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 
 -- AddForeignKey
-ALTER TABLE "sale_return_line" ADD CONSTRAINT "sale_return_line_return_fkey" FOREIGN KEY ("workspace_id", "return_id", "sale_id") REFERENCES "sale_return"("workspace_id", "id", "sale_id") ON DELETE RESTRICT ON UPDATE RESTRICT;
+ALTER TABLE "sale_return_line" ADD CONSTRAINT "sale_return_line_return_fkey" FOREIGN KEY ("workspace_id", "return_id") REFERENCES "sale_return"("workspace_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 
 -- AddForeignKey
 ALTER TABLE "sale_return_line" ADD CONSTRAINT "sale_return_line_line_fkey" FOREIGN KEY ("workspace_id", "sale_id", "line_number") REFERENCES "sale_line"("workspace_id", "sale_id", "number") ON DELETE RESTRICT ON UPDATE RESTRICT;

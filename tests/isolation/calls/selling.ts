@@ -1,5 +1,5 @@
 import { listBuyerChoices, listBuyers, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
-import { createBuyer, eraseBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
+import { createBuyer, endBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
 import { listSalesOfBuyer, loadLastSaleDay } from '@/lib/features/sale/data'
 import { createSale } from '@/lib/features/sale/mutations'
 import { createSaleReturn } from '@/lib/features/sale-return/mutations'
@@ -64,8 +64,8 @@ export const SELLING_WRITES: Calls = {
   'buyer/mutations createBuyer': (tx, { workspace }) => createBuyer(tx, workspace, BUYER),
   'buyer/mutations updateBuyer': (tx, { workspace }, id) =>
     updateBuyer(tx, workspace, { ...BUYER, id: id.buyer, version: 1 }),
-  'buyer/mutations eraseBuyer': (tx, { workspace }, id) =>
-    eraseBuyer(tx, workspace, { id: id.buyer, version: 1 }),
+  'buyer/mutations endBuyer': (tx, { workspace }, id) =>
+    endBuyer(tx, workspace, { id: id.buyer, version: 1 }),
   'buyer/mutations finishErasure': (tx, { workspace }, id) => finishErasure(tx, workspace, id.buyer),
   'sale/mutations createSale, of stock': (tx, actor, id) =>
     createSale(

@@ -1,9 +1,9 @@
 import { requireBuyer } from '@/lib/features/buyer/data'
-import { eraseBuyer } from '@/lib/features/buyer/mutations'
+import { endBuyer } from '@/lib/features/buyer/mutations'
 import { buyerApi } from '@/lib/features/buyer/schema'
 import { apiRoute } from '@/lib/platform/api/route'
 
 export const POST = apiRoute(buyerApi.erase, async ({ tx, workspace, params, ifMatch }) => {
   const { id, version } = await requireBuyer(tx, workspace.workspaceId, params.id)
-  return eraseBuyer(tx, workspace, { id, version: ifMatch ?? version })
+  return endBuyer(tx, workspace, { id, version: ifMatch ?? version })
 })
