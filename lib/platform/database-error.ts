@@ -66,6 +66,27 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     /container-of-an-animal|container-of-another/,
     () => new AppError('container-taken', 'Another animal is already in that container.'),
   ],
+  [/container-of-a-colony/, () => new AppError('container-taken', 'A colony lives in that container.')],
+  [
+    /colony-stages-apart/,
+    () =>
+      new AppError(
+        'container-taken',
+        'More than one instar lies between them and those inside: they may eat each other. Count who is inside, or keep them apart.',
+      ),
+  ],
+  [
+    /colony-other-species/,
+    () => new AppError('invalid', 'A colony is of one species, and this clutch is of another.'),
+  ],
+  [
+    /colony-not-allowed/,
+    () => new AppError('invalid', 'By its care profile this species does not live together.'),
+  ],
+  [/colony-elsewhere/, () => new AppError('stale', 'This colony lives in another container.')],
+  [/colony-closed/, () => new AppError('stale', 'This colony is closed.')],
+  [/colony-before-opening/, () => new AppError('invalid', 'The colony began later than that day.')],
+  [/colony_count_line_once/, () => new AppError('already-recorded', 'That line has just been counted.')],
   [/container-of-a-clutch/, () => new AppError('container-taken', 'A clutch is already in that container.')],
   [
     /zone_incident_never_twice/,

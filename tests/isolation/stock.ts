@@ -6,6 +6,7 @@ import { individualCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
 import { publicTokenHash } from '@/lib/platform/public-link'
+import { placeColony } from './colony-stock'
 
 export type Row = Record<string, unknown>
 
@@ -55,7 +56,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   return stock
 }
 
-type Place = (table: string, values: Row) => Promise<string>
+export type Place = (table: string, values: Row) => Promise<string>
 
 /** Inserts a row, keeps what was stored, and gives its id back. */
 function createPlacer(client: pg.Client, { workspaceId, rows }: Stock): Place {
@@ -112,12 +113,14 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   })
 }
 
-/** A profile that the forecasts can work with. */
+/** A profile that the forecasts can work with, of animals that may live together. */
 function markProfile(mark: string): unknown {
-  return { ...DEFAULT_PROFILES[0]?.profile, mark }
+  const profile = DEFAULT_PROFILES[0]?.profile
+  const allowsColony = { value: true, source: { kind: 'own', note: mark } }
+  return { ...profile, separation: { ...profile?.separation, allowsColony }, mark }
 }
 
-async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
+async function placeGround(place: Place, { mark, rows, personId }: Stock): Promise<void> {
   const species_id = await place('species', {
     slug: `${mark}-spp`,
     scientific_name: `${mark} spp.`,
@@ -133,6 +136,9 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
   // The siblings have a box of their own; what the calls name is the cup.
   const box = { volume_ml: 6000, inner_height_mm: 300, inner_width_mm: 200, single: false, stock: 2 }
   const box_kind_id = await place('container_kind', { name: `${mark} box`, ...box })
+  await placeColony(place, { species_id, zone_id, container_kind_id: box_kind_id, mark, personId })
+  // Beside the columns, for calls that want a kind for several: what they name by `containerKind` is the cup.
+  Object.defineProperty(rows.get('colony'), 'box_kind_id', { value: box_kind_id, enumerable: false })
   const box_id = await place('container', { container_kind_id: box_kind_id, single: false })
   const measures = { volume_ml: 120, inner_height_mm: 70, inner_width_mm: 50, single: true, stock: 9 }
   const container_kind_id = await place('container_kind', { name: `${mark} cup`, ...measures })
@@ -149,6 +155,8 @@ async function placeGround(place: Place, { mark, rows }: Stock): Promise<void> {
     zone_id,
     container_id: box_id,
     from_on: '2026-02-20',
+    least_moults: 2,
+    most_moults: 3,
     override_reason: mark,
   })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })

@@ -58,3 +58,40 @@ describe(`four clutches and four animals that want one box (seed ${SEED})`, () =
     expect(shared).toEqual([])
   })
 })
+
+describe(`eight clutches that want into one colony, four of them two instars older (seed ${SEED})`, () => {
+  it('leave nobody inside who is more than one instar from another, and all of one size get in', async () => {
+    const species = 'phyllocrania-paradoxa'
+    const ghosts: string[] = []
+    for (let clutch = 0; clutch < EIGHT; clutch += 1)
+      ghosts.push(await makeClutch(rack, { species, hatched: 60, count: 5 }))
+    const rounds = ROUNDS / 4
+    for (let round = 0; round < rounds; round += 1) {
+      const on = rack.day(-50 + Math.floor((round * 40) / rounds))
+      const made = await racers.send(0, {
+        path: '/colonies',
+        body: { name: `Cage ${round}`, species, containerKind: boxKind, zone: rack.zone, on },
+      })
+      const { id } = made.body.colony
+      const answers = await racers.race(
+        ghosts.map((clutch, place) => {
+          const moults = place % 2 === 0 ? 3 : 5
+          return {
+            path: `/colonies/${id}/entries`,
+            body: { clutch, on, leastMoults: moults, mostMoults: moults },
+          }
+        }),
+      )
+      expect(`round ${round}: ${countAnswers(answers)}`).toBe(
+        `round ${round}: 201 × 4, 409 container-taken × 4`,
+      )
+    }
+    const apart = await withClient(database.urls.admin, async (client) => {
+      const { rows } = await client.query(`select colony_id from clutch_housing where colony_id is not null
+        and (until_on is null or until_on > from_on) group by colony_id
+        having max(most_moults) - min(least_moults) > 1`)
+      return rows
+    })
+    expect(apart).toEqual([])
+  })
+})

@@ -14,6 +14,7 @@ const NOUNS: Record<string, string> = {
   care_sheet: 'care sheet',
   clutch_housing: 'place of a clutch',
   clutch_observation: 'what was seen of a clutch',
+  colony_count: 'count of a colony',
   container_kind: 'kind of container',
   container_kind_order: 'order of containers',
   egg_case: 'egg case',

@@ -32,6 +32,16 @@ export function updateProfileValue(
   return copy
 }
 
+/** A copy that says by one's own word whether animals may live together where space, food and equal size allow. */
+export function updateAllowsColony(
+  profile: CareProfile,
+  { allows, note }: { allows: boolean; note: string },
+): CareProfile {
+  const { separation } = profile
+  const allowsColony = { value: allows, source: { kind: 'own' as const, note } }
+  return { ...profile, separation: { ...separation, allowsColony } }
+}
+
 /** What is wrong with a profile, by path; empty when it can be used. Wrong order is reported at the upper end. */
 export function checkProfile(profile: CareProfile): ProfileProblem[] {
   const problems = profileValuePaths().flatMap((listed) => checkValue(profile, listed))

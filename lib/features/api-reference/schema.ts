@@ -2,6 +2,7 @@ import { buyerApi } from '@/lib/features/buyer/schema'
 import { careSheetApi } from '@/lib/features/care-sheet/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
 import { clutchObservationApi } from '@/lib/features/clutch-observation/schema'
+import { colonyApi } from '@/lib/features/colony/schema'
 import { containerApi } from '@/lib/features/container/schema'
 import { cultureApi } from '@/lib/features/culture/schema'
 import { dayListApi } from '@/lib/features/day-sheet/schema'
@@ -59,6 +60,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   readingApi,
   incidentApi,
   containerApi,
+  colonyApi,
   preyApi,
   cultureApi,
   foodDemandApi,

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import { parametersOf } from '@/lib/domain/development/posterior'
 import { HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
 import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
@@ -27,7 +28,12 @@ export type ClutchRow = {
   notes: string
   version: number
   headCount: HeadCount
-  stays: (Stay & { containerId: string | null; volumeMl: number | null })[]
+  stays: (Stay & {
+    containerId: string | null
+    volumeMl: number | null
+    colonyId: string | null
+    colonyName: string | null
+  })[]
   hatches: ClutchOrigin[]
   /** what was seen of those together, earliest first */
   sightings: ClutchSighting[]
@@ -79,7 +85,8 @@ export async function listClutches(
       c.hatched_low as "hatchedLow", c.hatched_high as "hatchedHigh", c.notes, c.version,
       n.head_count as "headCount",
       (select coalesce(json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on,
-          'containerId', s.container_id, 'volumeMl', (select k.volume_ml
+          'containerId', s.container_id, 'colonyId', s.colony_id, 'colonyName', (select o.name from colony o
+            where o.workspace_id = s.workspace_id and o.id = s.colony_id), 'volumeMl', (select k.volume_ml
             from container x join container_kind k on k.workspace_id = x.workspace_id and k.id = x.container_kind_id
             where x.workspace_id = s.workspace_id and x.id = s.container_id))
           order by s.from_on, s.until_on nulls last), '[]')
@@ -221,8 +228,9 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
   const stays = staysAsOf(row.stays, today)
   const history = historyOfZoneStays(stays, ground.zones)
   if (!profile || history.length === 0) return null
+  const isInColony = stays.findLast(({ until }) => until === null)?.colonyId != null
   return {
-    profile,
+    profile: isInColony ? withoutPartingDay(profile) : profile,
     hatchedOn: row.hatchedOn,
     together: row.headCount.together,
     history,
@@ -232,6 +240,15 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
     signs: { ...signsOf(row.sightings, today), hasUnexpectedLosses: losses?.unexpected.has(row.id) ?? false },
     ...(learned ? { parameters: parametersOf(learned, { clutchId: row.id }) } : {}),
     ...(losses ? { lossScale: lossScaleOf(losses, row.speciesId).scale } : {}),
+  }
+}
+
+/** In a colony there is no instar by which they have to be apart; what waiting costs is still reckoned. */
+function withoutPartingDay(profile: CareProfile): CareProfile {
+  const { separation } = profile
+  return {
+    ...profile,
+    separation: { ...separation, apartAtMoults: { ...separation.apartAtMoults, value: null } },
   }
 }
 

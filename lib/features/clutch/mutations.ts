@@ -269,6 +269,8 @@ export async function updateClutchZone(tx: Tx, { workspace }: Actor, move: Clutc
   refuseWrongDay(move.on, { hatchedOn: clutch.hatchedOn, today })
   const present = clutch.stays.find((stay) => stay.until === null)
   invariant(present, 'siblings stand somewhere')
+  if (present.colonyId)
+    throw refuseField('zone', 'They live in a colony: move the colony, or put them into a box.')
   if (move.on < present.from) throw refuseField('on', `They have been where they are since ${present.from}.`)
   if (move.zone === present.zoneId) throw refuseField('zone', 'They are there already.')
   await tx.clutchHousing.updateMany({

@@ -59,6 +59,7 @@ export type ContainerRow = {
   single: boolean
   animals: { id: string; label: string }[]
   clutch: string | null
+  colony: string | null
 }
 
 /** Containers in use in the order in which they were taken, a page at a time. */
@@ -75,16 +76,20 @@ export async function listContainers(
       containerKindId: true,
       housing: { where: { untilOn: null }, select: { individual: { select: { id: true, label: true } } } },
       clutchHousing: { where: { untilOn: null }, select: { clutchId: true } },
+      colonies: { where: { closedOn: null }, select: { id: true } },
     },
     orderBy: { id: 'asc' },
     take: page.limit + 1,
   })
-  const items = rows.slice(0, page.limit).map(({ id, single, containerKindId, housing, clutchHousing }) => ({
-    id,
-    single,
-    containerKind: containerKindId,
-    animals: housing.map(({ individual }) => individual),
-    clutch: clutchHousing[0]?.clutchId ?? null,
-  }))
+  const items = rows
+    .slice(0, page.limit)
+    .map(({ id, single, containerKindId, housing, clutchHousing, colonies }) => ({
+      id,
+      single,
+      containerKind: containerKindId,
+      animals: housing.map(({ individual }) => individual),
+      clutch: colonies.length > 0 ? null : (clutchHousing[0]?.clutchId ?? null),
+      colony: colonies[0]?.id ?? null,
+    }))
   return { items, nextCursor: rows.length > page.limit ? (items.at(-1)?.id ?? null) : null }
 }

@@ -76,6 +76,7 @@ const containerAnswer = z
     single: z.boolean(),
     animals: z.array(z.strictObject({ id: z.string(), label: z.string() })),
     clutch: z.string().nullable().meta({ description: 'the clutch that stands together in it' }),
+    colony: z.string().nullable().meta({ description: 'the colony that lives in it' }),
   })
   .meta({ id: 'Container' })
 

@@ -40,6 +40,9 @@ export type EggCaseRow = {
   receivedOn: PlainDate | null
   motherId: string | null
   motherLabel: string | null
+  /** where it was found */
+  colonyId: string | null
+  colonyName: string | null
   supplier: string
   lot: string
   notes: string
@@ -73,7 +76,8 @@ export async function listEggCases(
   return tx.$queryRaw<EggCaseRow[]>`
     select e.id, e.label, e.species_id as "speciesId", e.laid_on::text as "laidOn",
       e.laid_from::text as "laidFrom", e.laid_until::text as "laidUntil", e.received_on::text as "receivedOn",
-      e.mother_id as "motherId", m.label as "motherLabel", e.supplier, e.lot, e.notes,
+      e.mother_id as "motherId", m.label as "motherLabel",
+      e.colony_id as "colonyId", o.name as "colonyName", e.supplier, e.lot, e.notes,
       e.rest_start_on::text as "restStartOn", e.rest_planned_end_on::text as "restPlannedEndOn",
       e.rest_ended_on::text as "restEndedOn", e.ended_on::text as "endedOn", e."end"::text as "end", e.version,
       (select coalesce(json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on)
@@ -85,6 +89,7 @@ export async function listEggCases(
         where h.workspace_id = e.workspace_id and h.egg_case_id = e.id) as hatches
     from egg_case e
     left join individual m on m.workspace_id = e.workspace_id and m.id = e.mother_id
+    left join colony o on o.workspace_id = e.workspace_id and o.id = e.colony_id
     where e.workspace_id = ${workspaceId}::uuid ${conditionsOf(filter)}
     order by e.id desc limit ${filter.limit}`
 }

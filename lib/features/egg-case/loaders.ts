@@ -2,9 +2,11 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { HatchForecast, HatchInput } from '@/lib/domain/hatch/forecast'
 import { type HatchWeek, hatchWeeks, type WaitingEggCase } from '@/lib/domain/hatch/weeks'
 import { staysAsOf } from '@/lib/domain/zone/history'
+import { type ColonyRow, listClutchesInColony, listColonies } from '@/lib/features/colony/data'
 import {
   type EggCaseRow,
   type ForecastGround,
+  firstDayOfEggCase,
   forecastEggCase,
   hatchInputOf,
   listEggCases,
@@ -16,9 +18,10 @@ import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
+import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
-import type { PageScope } from '@/lib/platform/workspace'
+import type { PageScope, WorkspaceId } from '@/lib/platform/workspace'
 
 /** An egg case as the API says it. */
 export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggCaseAnswer {
@@ -33,6 +36,7 @@ export function presentEggCase(stored: EggCaseRow, ground: ForecastGround): EggC
     laidBetween: laidFrom && laidUntil ? { from: laidFrom, until: laidUntil } : null,
     receivedOn: row.receivedOn,
     mother: row.motherId,
+    colony: row.colonyId,
     supplier: row.supplier,
     lot: row.lot,
     notes: row.notes,
@@ -166,6 +170,8 @@ export type EggCasePage = EggCaseView & {
   zones: ZoneRow[]
   /** What its window is worked out from, for trying another cold rest. */
   hatchInput: HatchInput | null
+  /** of one found in a colony: the clutches of which somebody lived there when it was laid */
+  candidates: { id: string; label: string }[]
 }
 
 /** One egg case with everything its page shows. */
@@ -180,8 +186,17 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
     if (!view) throw refuseUnknown('egg case')
     const hatchInput =
       row.endedOn || row.hatches.length > 0 ? null : hatchInputOf(row, { species, zones, today })
-    return { ...view, scope, today, zones: [...zones.values()], hatchInput }
+    const candidates = await listCandidates(tx, workspaceId, row)
+    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates }
   })
+}
+
+/** The day it was laid lies between the earliest that is known and the day it came to be seen. */
+async function listCandidates(tx: Tx, workspaceId: WorkspaceId, row: EggCaseRow) {
+  const first = firstDayOfEggCase(row)
+  if (!row.colonyId || !first) return []
+  const until = row.laidOn ?? row.laidUntil ?? row.receivedOn ?? first
+  return listClutchesInColony(tx, workspaceId, { colonyId: row.colonyId, from: first, until })
 }
 
 export type NewEggCasePage = {
@@ -189,6 +204,8 @@ export type NewEggCasePage = {
   today: PlainDate
   species: SpeciesWithProfile[]
   zones: ZoneRow[]
+  /** open ones, in which an egg case may have been found */
+  colonies: ColonyRow[]
 }
 
 /** What the form for a new egg case offers. */
@@ -197,6 +214,7 @@ export async function loadNewEggCase(slug: string): Promise<NewEggCasePage> {
     const { workspaceId, today } = workspace
     const species = await loadProfiles(tx, workspaceId)
     const zones = await loadZonesById(tx, workspaceId)
-    return { scope, today, species: [...species.values()], zones: [...zones.values()] }
+    const colonies = await listColonies(tx, workspaceId, { isOpen: true })
+    return { scope, today, species: [...species.values()], zones: [...zones.values()], colonies }
   })
 }

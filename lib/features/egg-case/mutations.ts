@@ -21,7 +21,7 @@ import { AppError, invariant, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Actor, Workspace } from '@/lib/platform/workspace'
+import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /**
  * Records an egg case and its first stay.
@@ -38,6 +38,7 @@ export async function createEggCase(
   const motherId = typed.mother
     ? await requireMother(tx, workspace, { typed: typed.mother, speciesId: species.id })
     : null
+  if (typed.colony) await requireColonyOf(tx, workspaceId, { colonyId: typed.colony, speciesId: species.id })
   const number = await takeNumbers(tx, workspaceId, { name: 'egg-case', count: 1 })
   const made = await tx.eggCase.create({
     data: {
@@ -49,6 +50,7 @@ export async function createEggCase(
       laidUntil: fromPlainDateOrNull(typed.laidBetween?.until),
       receivedOn: fromPlainDateOrNull(typed.receivedOn),
       motherId,
+      colonyId: typed.colony ?? null,
       supplier: typed.supplier,
       lot: typed.lot,
       notes: typed.notes,
@@ -121,6 +123,20 @@ async function requireMother(
   if (mother.speciesId !== asked.speciesId) throw refuseField('mother', 'This animal is of another species.')
   if (mother.sex === 'male') throw refuseField('mother', 'This animal is a male.')
   return mother.id
+}
+
+/** @throws AppError invalid for a colony that is not here, or of another species */
+async function requireColonyOf(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  asked: { colonyId: string; speciesId: string },
+): Promise<void> {
+  const colony = await tx.colony.findUnique({
+    where: { workspaceId_id: { workspaceId, id: asked.colonyId } },
+    select: { speciesId: true },
+  })
+  if (!colony) throw refuseField('colony', 'There is no such colony here.')
+  if (colony.speciesId !== asked.speciesId) throw refuseField('colony', 'This colony is of another species.')
 }
 
 export type RecordedHatch = { clutchId: string; hatchId: string; on: PlainDate; count: number }

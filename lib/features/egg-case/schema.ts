@@ -37,6 +37,8 @@ export const newEggCaseSchema = z.strictObject({
   laidBetween: laidBetweenSchema.optional(),
   receivedOn: plainDateSchema.optional(),
   mother: text(40).optional(),
+  /** the colony it was found in: its parents are then among those who lived there */
+  colony: z.uuid().optional(),
   supplier: text(120).default(''),
   lot: text(120).default(''),
   notes: text(2000).default(''),
@@ -55,6 +57,7 @@ export const newEggCaseFormSchema = z
     laidUntil: plainDateSchema.optional(),
     receivedOn: plainDateSchema.optional(),
     mother: text(40).optional(),
+    colony: z.union([z.literal('').transform(() => undefined), z.uuid()]).optional(),
     supplier: text(120).default(''),
     lot: text(120).default(''),
     notes: text(2000).default(''),
@@ -74,8 +77,8 @@ export type NewEggCaseForm = z.output<typeof newEggCaseFormSchema>
 
 /** What stands in the boxes that are shown for the chosen way; the others do not count. */
 export function readNewEggCase(typed: NewEggCaseForm): NewEggCase {
-  const { species, zone, known, mother, supplier, lot, notes, receivedOn } = typed
-  const rest = { species, zone, mother, supplier, lot, notes, receivedOn }
+  const { species, zone, known, mother, colony, supplier, lot, notes, receivedOn } = typed
+  const rest = { species, zone, mother, colony, supplier, lot, notes, receivedOn }
   if (known === 'laid-on') return { ...rest, laidOn: typed.laidOn }
   if (known === 'received') return rest
   return { ...rest, laidBetween: { from: typed.laidFrom ?? '', until: typed.laidUntil ?? '' } }
@@ -153,6 +156,7 @@ export const eggCaseAnswer = z
     laidBetween: z.strictObject({ from: z.string(), until: z.string() }).nullable(),
     receivedOn: z.string().nullable(),
     mother: z.string().nullable(),
+    colony: z.string().nullable(),
     supplier: z.string(),
     lot: z.string(),
     notes: z.string(),

@@ -239,3 +239,26 @@ export async function takeContainer(
   await tx.container.updateMany({ where: { workspaceId, id: containerId }, data: { emptiedOn: null } })
   return container
 }
+
+/**
+ * Ends where siblings who are together are kept. A box they leave is given free; a colony's container never is, as
+ * others live in it.
+ */
+export async function endClutchStay(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { clutchId, on, leavesContainer }: { clutchId: string; on: PlainDate; leavesContainer: boolean },
+): Promise<void> {
+  const until = fromPlainDate(on)
+  const ended = await tx.clutchHousing.updateManyAndReturn({
+    where: { workspaceId, clutchId, untilOn: null },
+    data: { untilOn: until },
+    select: { containerId: true, colonyId: true },
+  })
+  const left = ended.flatMap(({ containerId, colonyId }) => (containerId && !colonyId ? [containerId] : []))
+  if (!leavesContainer || left.length === 0) return
+  await tx.container.updateMany({
+    where: { workspaceId, id: { in: left }, emptiedOn: null },
+    data: { emptiedOn: until },
+  })
+}

@@ -2,6 +2,7 @@ import { writeDay } from '@/lib/domain/calendar/wording'
 import { formatCode } from '@/lib/domain/label/code'
 import { forecastClutch, loadClutchGround, lockClutch, requireClutch } from '@/lib/features/clutch/data'
 import {
+  endClutchStay,
   endStays,
   openStays,
   type Place,
@@ -113,6 +114,9 @@ export async function recordClutchHousing(
   refuseFuture('on', move.on, today)
   const clutch = await requireClutch(tx, workspaceId, { id: move.clutch })
   const present = clutch.stays.find(({ until }) => until === null)
+  const leaves = Boolean(move.containerKind || (move.container && move.container !== present?.containerId))
+  if (present?.colonyId && !leaves)
+    throw refuseField('containerKind', 'They live in a colony: choose where they go, or move the colony.')
   if (move.on < clutch.hatchedOn)
     throw refuseField('on', `They hatched on ${writeDay(clutch.hatchedOn, today)}.`)
   if (present && move.on < present.from)
@@ -120,7 +124,7 @@ export async function recordClutchHousing(
   const zoneId = move.zone ?? present?.zoneId
   if (!zoneId) throw refuseField('zone', 'Choose the zone it stands in.')
   await requireOpenZone(tx, workspaceId, zoneId)
-  await endClutchStay(tx, workspaceId, { clutchId: clutch.id, present, move })
+  await endClutchStay(tx, workspaceId, { clutchId: clutch.id, on: move.on, leavesContainer: leaves })
   const box = await takeBox(tx, workspaceId, move)
   const pastDueOn = box.isNew ? await findPastDue(tx, workspace, move) : null
   await tx.clutchHousing.create({
@@ -135,28 +139,6 @@ export async function recordClutchHousing(
     },
   })
   return { value: { id: clutch.id }, warnings: [...box.warnings, ...sayPastDue(pastDueOn, today)] }
-}
-
-async function endClutchStay(
-  tx: Tx,
-  workspaceId: WorkspaceId,
-  {
-    clutchId,
-    present,
-    move,
-  }: { clutchId: string; present?: { containerId: string | null }; move: ClutchHousingForm },
-): Promise<void> {
-  const on = fromPlainDate(move.on)
-  await tx.clutchHousing.updateMany({
-    where: { workspaceId, clutchId, untilOn: null },
-    data: { untilOn: on },
-  })
-  const leaves = move.containerKind || (move.container && move.container !== present?.containerId)
-  if (!present?.containerId || !leaves) return
-  await tx.container.updateMany({
-    where: { workspaceId, id: present.containerId, emptiedOn: null },
-    data: { emptiedOn: on },
-  })
 }
 
 type TakenBox = { id: string | null; isNew: boolean; warnings: Warning[] }

@@ -1,5 +1,5 @@
 import { speciesSlug } from '@/lib/domain/care-profile/defaults'
-import { checkProfile, updateProfileValue } from '@/lib/domain/care-profile/edit'
+import { checkProfile, updateAllowsColony, updateProfileValue } from '@/lib/domain/care-profile/edit'
 import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import { adoptProfile } from '@/lib/domain/care-profile/value-list'
 import { profileValuePaths } from '@/lib/domain/care-profile/value-path'
@@ -68,6 +68,29 @@ export async function updateCareProfile(
   )
   refuseProblems(edited, edits)
   const number = profileNumber + 1
+  await storeProfile(tx, workspaceId, { speciesId: species.id, number, profile: edited })
+  return number
+}
+
+/**
+ * Says whether animals of a species may live together here, as a new version of its care profile.
+ * @throws AppError stale when a newer version is there
+ */
+export async function updateColonyRule(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  change: { species: SpeciesWithProfile; allows: boolean; note: string; on: number },
+): Promise<number> {
+  const { species, allows, note, on } = change
+  const { profile, profileNumber } = species
+  if (!profile || profileNumber === null)
+    throw new AppError('invalid', 'This species has no care profile: its instars are not defined.')
+  if (on !== profileNumber)
+    throw new AppError('stale', 'The care profile was changed meanwhile.', {
+      present: { version: profileNumber },
+    })
+  const number = profileNumber + 1
+  const edited = updateAllowsColony(profile, { allows, note })
   await storeProfile(tx, workspaceId, { speciesId: species.id, number, profile: edited })
   return number
 }

@@ -39,6 +39,14 @@ export const changeProfileValueSchema = z.strictObject({
   note: z.string().trim().max(300, 'At most 300 letters.').optional(),
 })
 
+export const colonyRuleSchema = z.strictObject({
+  speciesId: z.uuid(),
+  /** the number of the profile version that was on screen */
+  version: z.number().int().positive(),
+  allows: z.boolean(),
+  note: z.string().trim().min(1, 'Say what it rests on.').max(300, 'At most 300 letters.'),
+})
+
 const speciesAnswer = z
   .strictObject({
     id: z.string(),

@@ -3,6 +3,7 @@ import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
 import { DISPATCH_READS, DISPATCH_WRITES } from './dispatching'
 import { FOOD_READS, FOOD_WRITES } from './food'
 import { GROWTH_READS, GROWTH_WRITES } from './growth'
+import { HOUSING_READS, HOUSING_WRITES } from './housing'
 import { PLAN_READS, PLAN_WRITES } from './planning'
 import { READS } from './reads'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
@@ -18,6 +19,7 @@ export const ALL_WRITES: Calls = {
   ...GROWTH_WRITES,
   ...SELLING_WRITES,
   ...DISPATCH_WRITES,
+  ...HOUSING_WRITES,
 }
 
 export const CALLS: Calls = {
@@ -29,6 +31,7 @@ export const CALLS: Calls = {
   ...GROWTH_READS,
   ...SELLING_READS,
   ...DISPATCH_READS,
+  ...HOUSING_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

@@ -38,6 +38,8 @@ export type Ids = Record<
   | 'otherMouth'
   | 'foodPlan'
   | 'auditEntry'
+  | 'colony'
+  | 'boxKind'
   | 'workspace',
   string
 >
@@ -83,6 +85,8 @@ const COLUMN_OF: Record<
   harvest: ['harvest', 'id'],
   otherMouth: ['other_mouth', 'id'],
   foodPlan: ['food_plan', 'id'],
+  colony: ['colony', 'id'],
+  boxKind: ['colony', 'box_kind_id'],
   workspace: ['workspace', 'workspace_id'],
 }
 

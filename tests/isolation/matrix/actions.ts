@@ -7,6 +7,8 @@ export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
   'clutch/actions moveClutchAction',
+  'colony/actions recordColonyEntryAction',
+  'colony/actions recordColonyMoveAction',
   'container/actions archiveContainerKindAction',
   'egg-case/actions moveEggCaseAction',
   'person/actions changePasswordAction',
@@ -131,6 +133,12 @@ export const ACTIONS: Record<string, ActionRow> = {
       path: 'growth.siblingLogSd.value',
       value: 0.2,
     }),
+    'species/actions changeColonyRuleAction': (id) => ({
+      speciesId: id.species,
+      version: 2,
+      allows: true,
+      note: 'kept so for years',
+    }),
   }),
   ...rows('egg-case:write', {
     'egg-case/actions createEggCaseAction': (id) => ({
@@ -166,6 +174,27 @@ export const ACTIONS: Record<string, ActionRow> = {
     'clutch/actions recordFoundAgainAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
     'clutch/actions reverseEntryAction': (id) => ({ clutch: id.clutch, entry: id.entry }),
     'clutch/actions moveClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: ON }),
+    'colony/actions createColonyAction': (id) => ({
+      name: 'New cage',
+      species: id.species,
+      containerKind: id.boxKind,
+      zone: id.zone,
+      on: ON,
+    }),
+    'colony/actions recordColonyEntryAction': (id) => ({
+      colony: id.colony,
+      clutch: id.clutch,
+      on: '2026-01-02',
+      leastMoults: 2,
+      mostMoults: 3,
+    }),
+    'colony/actions recordColonyCountAction': (id) => ({
+      colony: id.colony,
+      on: ON,
+      rows: [{ moults: 3, male: 1, female: 2 }],
+    }),
+    'colony/actions recordColonyMoveAction': (id) => ({ colony: id.colony, zone: id.zone, on: ON }),
+    'colony/actions archiveColonyAction': (id) => ({ colony: id.colony, version: 1, on: ON }),
     'housing/actions houseClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: RECENTLY }),
     'separation-plan/actions updateBenchHoursAction': () => ({
       version: 1,

@@ -73,6 +73,19 @@ export const OPERATIONS: Operation[] = [
     () => ({ name: 'Jar', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }),
   ]),
   get('/containers', 'container:read', () => '/containers'),
+  get('/colonies', 'clutch:read', () => '/colonies'),
+  post('/colonies/[id]/counts', 'clutch:write', [
+    (id) => `/colonies/${id.colony}/counts`,
+    () => ({ on: ON, lines: [{ sex: 'female', moults: 3, animals: 2 }] }),
+  ]),
+  post('/colonies', 'clutch:write', [
+    () => '/colonies',
+    (id) => ({ name: 'Third cage', species: id.species, containerKind: id.boxKind, zone: id.zone, on: ON }),
+  ]),
+  post('/colonies/[id]/entries', 'clutch:write', [
+    (id) => `/colonies/${id.colony}/entries`,
+    (id) => ({ clutch: id.clutch, on: TODAY, leastMoults: 3, mostMoults: 3 }),
+  ]),
   get('/today', 'day-sheet:read', () => '/today'),
   get('/egg-cases', 'egg-case:read', () => '/egg-cases'),
   get('/egg-cases/[id]', 'egg-case:read', (id) => `/egg-cases/${id.eggCase}`),

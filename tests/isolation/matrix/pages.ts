@@ -48,6 +48,8 @@ export const PAGES: Record<string, PageRow> = {
     'clutch:read',
     (id) => `/clutches/${id.clutch}/bench/${id.separation}/labels.pdf`,
   ),
+  '/w/[workspace]/colonies': inside('clutch:read', () => '/colonies'),
+  '/w/[workspace]/colonies/[id]': inside('clutch:read', (id) => `/colonies/${id.colony}`),
   '/w/[workspace]/containers': inside('container:read', () => '/containers'),
   '/w/[workspace]/egg-cases': inside('egg-case:read', () => '/egg-cases'),
   '/w/[workspace]/egg-cases/[id]': inside('egg-case:read', (id) => `/egg-cases/${id.eggCase}`),

@@ -23,6 +23,7 @@ export default async function ContainersPage({ params }: Props) {
           kinds.length > 0 ? (
             <>
               <LinkButton href={`/w/${workspace}/housing`}>Who has to move up</LinkButton>
+              <LinkButton href={`/w/${workspace}/colonies`}>Colonies</LinkButton>
               {add}
             </>
           ) : null

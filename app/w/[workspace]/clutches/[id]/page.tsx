@@ -63,6 +63,8 @@ export default async function Clutch({ params }: Props) {
             escaped: row.headCount.escaped,
             isCounted: row.counted,
             zoneId: page.zone?.id ?? '',
+            isInColony: row.stays.some(({ until, colonyId }) => until === null && colonyId !== null),
+            mayLiveTogether: species.profile?.separation.allowsColony.value ?? false,
           }}
           zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
           boxes={page.boxes}
@@ -96,6 +98,7 @@ export default async function Clutch({ params }: Props) {
 
 function Origin({ page, workspace }: { page: ClutchPage; workspace: string }) {
   const { row, today, zone } = page
+  const colony = row.stays.find(({ until, colonyId }) => until === null && colonyId !== null)
   const eggCases = [...new Map(row.hatches.map((hatch) => [hatch.eggCaseId, hatch.eggCaseLabel]))]
   return (
     <>
@@ -110,6 +113,13 @@ function Origin({ page, workspace }: { page: ClutchPage; workspace: string }) {
         </span>
       ))}
       {zone ? ` · ${zone.name}` : ''}
+      {colony ? (
+        <>
+          {' '}
+          · in the colony{' '}
+          <Link href={`/w/${workspace}/colonies/${colony.colonyId}`}>{colony.colonyName}</Link>
+        </>
+      ) : null}
     </>
   )
 }

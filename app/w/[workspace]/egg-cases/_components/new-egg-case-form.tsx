@@ -14,9 +14,17 @@ const KNOWN = [
   { value: 'received', label: 'Only the day it came here' },
 ]
 
-type Props = { workspace: string; today: string; species: Choice[]; zones: Choice[] }
+type Props = {
+  workspace: string
+  today: string
+  species: Choice[]
+  zones: Choice[]
+  colonies: Choice[]
+  /** Where somebody comes from a colony in which it was found. */
+  found?: { colony: string; zone: string; species?: string }
+}
 
-export function NewEggCaseForm({ workspace, today, species, zones }: Props) {
+export function NewEggCaseForm({ workspace, today, species, zones, colonies, found }: Props) {
   const router = useRouter()
   const onlyZone = zones.length === 1 ? zones[0]?.value : undefined
   return (
@@ -25,7 +33,7 @@ export function NewEggCaseForm({ workspace, today, species, zones }: Props) {
       schema={newEggCaseFormSchema}
       action={createEggCaseAction}
       workspace={workspace}
-      defaultValues={{ known: 'laid-on', laidOn: today, zone: onlyZone }}
+      defaultValues={{ known: 'laid-on', laidOn: today, zone: onlyZone, ...found }}
       onDone={({ id }) => router.push(`/w/${workspace}/egg-cases/${id}`)}
       submitLabel="Record it"
       className="mt-5"
@@ -41,6 +49,16 @@ export function NewEggCaseForm({ workspace, today, species, zones }: Props) {
         isOptional
         autoCapitalize="characters"
       />
+      {colonies.length > 0 ? (
+        <FormSelect
+          name="colony"
+          label="Found in a colony"
+          hint="Its parents are then among those who lived there."
+          choices={colonies}
+          placeholder="No"
+          isOptional
+        />
+      ) : null}
       <details>
         <summary className="py-2.5 font-semibold text-small">Where it came from, notes</summary>
         <div className="mt-3 space-y-5">

@@ -6,11 +6,16 @@ import { NewEggCaseForm } from '../_components/new-egg-case-form'
 
 export const metadata = { title: 'Record an egg case' }
 
-type Props = { params: Promise<{ workspace: string }> }
+type Props = {
+  params: Promise<{ workspace: string }>
+  searchParams: Promise<{ colony?: string | string[] }>
+}
 
-export default async function NewEggCase({ params }: Props) {
+export default async function NewEggCase({ params, searchParams }: Props) {
   const { workspace } = await params
-  const { species, zones, today } = await loadNewEggCase(workspace)
+  const { species, zones, today, colonies } = await loadNewEggCase(workspace)
+  const asked = (await searchParams).colony
+  const found = colonies.find(({ id }) => id === asked)
   const parent = { href: `/w/${workspace}/egg-cases`, label: 'Egg cases' }
   if (zones.length === 0)
     return (
@@ -39,6 +44,14 @@ export default async function NewEggCase({ params }: Props) {
           label: commonName ? `${scientificName} (${commonName})` : scientificName,
         }))}
         zones={zones.map(({ id, name }) => ({ value: id, label: name }))}
+        colonies={colonies.map(({ id, name }) => ({ value: id, label: name }))}
+        found={
+          found && {
+            colony: found.id,
+            zone: found.zoneId,
+            species: species.find(({ id }) => id === found.speciesId)?.slug,
+          }
+        }
       />
     </>
   )

@@ -4,6 +4,7 @@ import { DialogButton } from '@/components/ui/dialog'
 import { FormDate, FormNumber, FormSelect } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
+import { LinkButton } from '@/components/ui/link-button'
 import type { Choice } from '@/components/ui/select'
 import {
   correctCountAction,
@@ -29,6 +30,9 @@ export type ClutchHead = {
   escaped: number
   isCounted: boolean
   zoneId: string
+  isInColony: boolean
+  /** by the care profile of its species */
+  mayLiveTogether: boolean
 }
 export type ClutchActionProps = {
   workspace: string
@@ -53,8 +57,11 @@ export function ClutchActions(props: ClutchActionProps) {
       <Recount {...props} />
       {clutch.escaped > 0 ? <FoundAgain {...props} /> : null}
       <Correct {...props} />
-      {clutch.together > 0 ? <Move {...props} /> : null}
+      {clutch.together > 0 && !clutch.isInColony ? <Move {...props} /> : null}
       {clutch.together > 0 && props.boxes.length > 0 ? <IntoBox {...props} /> : null}
+      {clutch.together > 0 && clutch.mayLiveTogether && !clutch.isInColony ? (
+        <LinkButton href={`/w/${props.workspace}/colonies`}>Into a colony</LinkButton>
+      ) : null}
     </div>
   )
 }

@@ -23,11 +23,22 @@ export function listFacts(page: EggCasePage): Fact[] {
       ? { term: 'Chance of a hatch', value: `${Math.round(forecast.chanceStillHatches * 100)} %` }
       : null,
     row.motherLabel ? { term: 'Mother', value: row.motherLabel } : null,
+    colonyFact(page),
     row.supplier ? { term: 'Supplier', value: row.supplier } : null,
     row.lot ? { term: 'Lot', value: row.lot } : null,
     row.notes ? { term: 'Notes', value: row.notes } : null,
   ]
   return facts.filter((fact) => fact !== null)
+}
+
+/** Nobody saw who laid it: its parents are among those who lived there. */
+function colonyFact({ row, candidates }: EggCasePage): Fact | null {
+  if (!row.colonyName) return null
+  const note =
+    candidates.length === 0
+      ? undefined
+      : `parents among ${candidates.map(({ label }) => label).join(', ')}, who lived there`
+  return { term: 'Found in colony', value: row.colonyName, note }
 }
 
 function windowFact({ row, forecast, today }: EggCasePage): Fact | null {

@@ -1,6 +1,7 @@
 import { saySource } from '@/lib/domain/care-profile/value'
 import type { ListedValue } from '@/lib/domain/care-profile/value-list'
 import type { OwnValue } from '@/lib/domain/growth/own-value'
+import { ChangeColonyRule } from './change-colony-rule'
 import { ChangeValue, type EditPlace } from './change-value'
 import { OwnRecords } from './own-records'
 import { sayValue } from './say-value'
@@ -24,6 +25,11 @@ export function CareValues({ title, values, own, edit }: Props) {
               <p>{saySource(value.source, value.note)}</p>
               <OwnRecords listed={value} own={ownOf.get(value.path)} edit={edit} />
             </div>
+            {edit && value.path.startsWith('separation.allowsColony') ? (
+              <div className="no-print col-start-2 row-span-3 row-start-1 -me-4 desk:col-auto desk:row-auto desk:me-0">
+                <ChangeColonyRule edit={edit} value={value} />
+              </div>
+            ) : null}
             {edit && value.isEditable ? (
               <div className="no-print col-start-2 row-span-3 row-start-1 -me-4 desk:col-auto desk:row-auto desk:me-0">
                 <ChangeValue edit={edit} value={value} />

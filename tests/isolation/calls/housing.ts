@@ -1,0 +1,68 @@
+import { listClutchesInColony, listColonies, requireColony } from '@/lib/features/colony/data'
+import {
+  archiveColony,
+  createColony,
+  recordColonyCount,
+  recordColonyEntry,
+  recordColonyMove,
+} from '@/lib/features/colony/mutations'
+import { endClutchStay } from '@/lib/features/housing/data'
+import { requireSpecies } from '@/lib/features/species/data'
+import { updateColonyRule } from '@/lib/features/species/mutations'
+import type { Calls } from './call'
+
+const LATER = '2026-06-20'
+
+export const HOUSING_READS: Calls = {
+  'housing/data endClutchStay': (tx, { workspace }, id) =>
+    endClutchStay(tx, workspace.workspaceId, { clutchId: id.clutch, on: LATER, leavesContainer: true }),
+  'colony/data listColonies': (tx, { workspace }, id) =>
+    listColonies(tx, workspace.workspaceId, { id: id.colony, speciesId: id.species }),
+  'colony/data requireColony': (tx, { workspace }, id) => requireColony(tx, workspace.workspaceId, id.colony),
+  'colony/data listClutchesInColony': (tx, { workspace }, id) =>
+    listClutchesInColony(tx, workspace.workspaceId, {
+      colonyId: id.colony,
+      from: '2026-03-01',
+      until: LATER,
+    }),
+}
+
+export const HOUSING_WRITES: Calls = {
+  'colony/mutations createColony': (tx, actor, id) =>
+    createColony(tx, actor, {
+      name: 'Second cage',
+      species: id.species,
+      containerKind: id.boxKind,
+      zone: id.zone,
+      on: LATER,
+      notes: '',
+    }),
+  'colony/mutations recordColonyEntry': (tx, actor, id) =>
+    recordColonyEntry(tx, actor, {
+      colony: id.colony,
+      clutch: id.clutch,
+      on: LATER,
+      leastMoults: 2,
+      mostMoults: 3,
+      overrideReason: '',
+    }),
+  'colony/mutations recordColonyCount': (tx, actor, id) =>
+    recordColonyCount(tx, actor, {
+      colony: id.colony,
+      on: LATER,
+      lines: [{ sex: 'unsexed', moults: 3, adult: false, animals: 2 }],
+    }),
+  'colony/mutations recordColonyMove': async (tx, actor, id) => {
+    const { workspaceId } = actor.workspace
+    await tx.zone.create({ data: { workspaceId, name: 'Attic' } })
+    const attic = await tx.zone.findFirstOrThrow({ where: { workspaceId, name: 'Attic' } })
+    return recordColonyMove(tx, actor, { colony: id.colony, zone: attic.id, on: LATER })
+  },
+  'colony/mutations archiveColony': (tx, actor, id) =>
+    archiveColony(tx, actor, { colony: id.colony, version: 1, on: LATER }),
+  'species/mutations updateColonyRule': async (tx, { workspace: { workspaceId } }, id) => {
+    const species = await requireSpecies(tx, workspaceId, id.species)
+    const on = species.profileNumber ?? 0
+    return updateColonyRule(tx, workspaceId, { species, allows: false, note: 'bitten', on })
+  },
+}
