@@ -2,11 +2,15 @@
 import { TASKS } from '@/lib/ops/tasks'
 import { startJobs } from '@/lib/platform/jobs'
 import { FOOD_PLAN_JOBS } from './food-plan'
+import { REMINDER_JOBS } from './reminders'
 import { WATCH_JOBS } from './watch'
 
 async function keepJobs() {
-  const { tasks, everyMinute } = WATCH_JOBS
-  const jobs = await startJobs({ tasks: { ...tasks, ...TASKS, ...FOOD_PLAN_JOBS.tasks }, everyMinute })
+  const jobs = await startJobs({
+    tasks: { ...WATCH_JOBS.tasks, ...TASKS, ...FOOD_PLAN_JOBS.tasks, ...REMINDER_JOBS.tasks },
+    everyMinute: [...WATCH_JOBS.everyMinute, ...REMINDER_JOBS.everyMinute],
+    everyQuarterHour: REMINDER_JOBS.everyQuarterHour,
+  })
   process.on('message', (message) => {
     const isStop =
       typeof message === 'object' && message !== null && 'state' in message && message.state === 'stop'

@@ -108,7 +108,8 @@ async function sendOnce(tx: Tx, workspaceId: string, mailId: string): Promise<vo
   if (locked.length === 0) return
   const key = { workspaceId_id: { workspaceId, id: mailId } }
   const mail = await tx.mailMessage.findUniqueOrThrow({ where: key })
-  await sendMail({ id: mailId, to: mail.toAddress, subject: mail.subject, text: writeMailText(mail) })
+  const { toAddress: to, subject, html } = mail
+  await sendMail({ id: mailId, to, subject, text: writeMailText(mail), html })
   await tx.mailMessage.update({ where: key, data: { sentAt: new Date(), failure: null } })
 }
 
@@ -142,18 +143,25 @@ export function workspaceTask<Payload extends { workspaceId: string }>(task: Wor
   }
 }
 
-/** Work of features, by the name of its job; `everyMinute` names those that no request asks for. */
-export type FeatureJobs = { tasks: TaskList; everyMinute: readonly string[] }
+/** Work of features, by the name of its job; the others name those that no request asks for. */
+export type FeatureJobs = {
+  tasks: TaskList
+  everyMinute: readonly string[]
+  everyQuarterHour?: readonly string[]
+}
 
 /** Runs the queue until it is stopped; signals are the caller's, who stops the server first. */
 export async function startJobs(
-  { tasks, everyMinute }: FeatureJobs = { tasks: {}, everyMinute: [] },
+  { tasks, everyMinute, everyQuarterHour = [] }: FeatureJobs = { tasks: {}, everyMinute: [] },
 ): Promise<{ stop(): Promise<void> }> {
   const runner = await run({
     connectionString: env().JOBS_DATABASE_URL,
     concurrency: 2,
     noHandleSignals: true,
-    parsedCronItems: parseCronItems(everyMinute.map((task) => ({ task, match: '* * * * *' }))),
+    parsedCronItems: parseCronItems([
+      ...everyMinute.map((task) => ({ task, match: '* * * * *' })),
+      ...everyQuarterHour.map((task) => ({ task, match: '*/15 * * * *' })),
+    ]),
     taskList: { 'send-mail': sendMailTask, ...tasks },
     logger: workerLogger(),
   })

@@ -1,7 +1,7 @@
 import { createTransport, type Transporter } from 'nodemailer'
 import { env } from '@/lib/platform/env'
 
-export type OutgoingMail = { id: string; to: string; subject: string; text: string }
+export type OutgoingMail = { id: string; to: string; subject: string; text: string; html?: string | null }
 
 const PATIENCE_MS = 10_000
 let transporter: Transporter | undefined
@@ -24,6 +24,7 @@ export async function sendMail(mail: OutgoingMail): Promise<void> {
     to: { name: '', address: mail.to },
     subject: mail.subject,
     text: mail.text,
+    ...(mail.html ? { html: mail.html } : {}),
   })
 }
 

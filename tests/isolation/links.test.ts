@@ -128,6 +128,7 @@ describe('a link to a record of another workspace', () => {
       'animal_growth',
       'bench_hours',
       'clutch_growth',
+      'day_mail',
       'food_limits',
       'growth_fit',
       'head_count',

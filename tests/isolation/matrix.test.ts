@@ -1,6 +1,9 @@
 import pg from 'pg'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Permission } from '@/lib/domain/role/permissions'
+import { createCalendarFeed } from '@/lib/features/calendar-feed/mutations'
+import { calendarFeedAddress } from '@/lib/platform/calendar-feed'
+import { inWorkspace, mintScope } from '@/lib/platform/workspace'
 import { requireDatabase } from '@/tests/support/database'
 import { startServer, type TestServer } from '@/tests/support/server'
 import { type Ids, watchIds } from './calls/call'
@@ -23,6 +26,7 @@ const OTHER_ROUTES = [
   '/api/bench/runs/[run]/standing',
   '/bench/worker.mjs',
   '/api/health',
+  '/api/v1/calendar.ics',
   '/api/v1/openapi.json',
   '/icon.svg',
   '/manifest.webmanifest',
@@ -252,6 +256,26 @@ describe('routes that answer before anybody is known', () => {
       expect([route, said.status]).toEqual([route, 200])
       expect(said.text).not.toMatch(/Okapi|Narwhal/)
     }
+  })
+
+  it('open a calendar by its key alone, and tell whatever is wrong with a key alike', async () => {
+    const key = async (stock: Stock) => {
+      const scope = mintScope({ workspaceId: stock.workspaceId, personId: stock.personId, role: 'owner' })
+      return inWorkspace(scope, async (tx, workspace) => {
+        const { id } = await createCalendarFeed(tx, { scope, workspace })
+        return new URL(calendarFeedAddress(id)).search
+      })
+    }
+    const [ours, theirs] = [await key(own), await key(neighbour)]
+    const said = await ask(at(`/api/v1/calendar.ics${ours}`), callers.nobody)
+    expect([said.status, said.text.slice(0, 15)]).toEqual([200, 'BEGIN:VCALENDAR'])
+    expect(said.text).not.toContain(neighbour.mark)
+    expect((await ask(at(`/api/v1/calendar.ics${theirs}`), callers.owner)).text).not.toContain(own.mark)
+    const wrong = [`?key=${'x'.repeat(43)}`, '?key=', '', `${ours}x`, `${ours}&as=1`]
+    const answers = []
+    for (const search of wrong) answers.push(await ask(at(`/api/v1/calendar.ics${search}`), callers.owner))
+    expect(answers.map(({ status }) => status)).toEqual(wrong.map(() => 404))
+    expect(new Set(answers.map(({ text }) => text)).size).toBe(1)
   })
 
   it('tell a device only of its own person, and of a run only to whom it belongs and who may count', async () => {

@@ -6,7 +6,9 @@ import { individualCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
 import { publicTokenHash } from '@/lib/platform/public-link'
+import { placeReadings, placeWatch } from './climate-stock'
 import { placeColony } from './colony-stock'
+import { placeReminders } from './reminder-stock'
 
 export type Row = Record<string, unknown>
 
@@ -102,6 +104,7 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
     answer: { mark },
     person_id: personId,
   })
+  await placeReminders(place, { personId, mark, hash })
   await place('bench_hours', { minutes_by_weekday: [60, 60, 60, 60, 60, 90, 90] })
   await place('bench_day', { on: '2026-12-24', minutes: 0, note: mark })
   await place('audit_entry', {
@@ -160,28 +163,6 @@ async function placeGround(place: Place, { mark, rows, personId }: Stock): Promi
     override_reason: mark,
   })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
-}
-
-async function placeReadings(place: Place, zone_id: string): Promise<void> {
-  const at = '2026-03-20T08:00:00Z'
-  const batch = { zone_id, source: 'typed', readings: 1, from_at: at, until_at: at }
-  const batch_id = await place('reading_batch', batch)
-  await place('reading', { zone_id, at, temperature_c: 25.5, humidity_pct: 60, batch_id })
-  const hours_c = JSON.stringify(Array.from({ length: 24 }, (_, hour) => (hour === 9 ? 25.5 : null)))
-  const sums = { readings: 1, mean_c: 25.5, min_c: 25.5, max_c: 25.5, humidity_pct: 60, hours_c, parts_c: [] }
-  await place('zone_day', { zone_id, on: '2026-03-20', ...sums })
-}
-
-async function placeWatch(
-  place: Place,
-  { zone_id, person_id, note }: { zone_id: string; person_id: string; note: string },
-): Promise<void> {
-  const since_at = '2026-03-01T00:00:00Z'
-  await place('zone_watch', { zone_id, low_c: 18, high_c: 30, silence_minutes: 60, since_at })
-  await place('zone_watcher', { zone_id, person_id })
-  await place('watch_look', { zone_id })
-  const span = { began_at: '2026-03-20T13:00:00Z', ended_at: '2026-03-20T15:00:00Z' }
-  await place('zone_incident', { zone_id, kind: 'too_hot', ...span, extreme_c: 33.5, limit_c: 30, note })
 }
 
 const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)

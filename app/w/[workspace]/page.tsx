@@ -26,7 +26,14 @@ export default async function DaySheet({ params }: Props) {
       <PageHeader
         title={writeLongDay(today)}
         facts={[page.workspaceName, ...zones.map((zone) => sayZone(zone, page.temperatureUnit))].join(' · ')}
-        actions={tasks.length > 0 ? <PrintButton /> : null}
+        actions={
+          <>
+            <LinkButton kind="quiet" href={`/w/${workspace}/reminders`}>
+              By mail or calendar
+            </LinkButton>
+            {tasks.length > 0 ? <PrintButton /> : null}
+          </>
+        }
       />
       {tasks.length === 0 ? (
         <NothingToDo workspace={workspace} page={page} />

@@ -10,6 +10,7 @@ export type DescribedChange = { what: string; details: string[] }
 
 const NOUNS: Record<string, string> = {
   api_token: 'API token',
+  calendar_feed: 'calendar address',
   care_profile: 'care profile',
   care_sheet: 'care sheet',
   clutch_housing: 'place of a clutch',
@@ -17,6 +18,7 @@ const NOUNS: Record<string, string> = {
   colony_count: 'count of a colony',
   container_kind: 'kind of container',
   container_kind_order: 'order of containers',
+  day_mail: 'day sheet by mail',
   egg_case: 'egg case',
   egg_case_stay: 'place of an egg case',
   head_count_entry: 'head count entry',
@@ -39,7 +41,7 @@ const VERBS: Record<string, string> = { insert: 'recorded', update: 'changed', d
 
 /** Bookkeeping that says nothing to a person, and what must not be shown. */
 const HIDDEN =
-  /^(workspace_id|id|version|created_at|recorded_at|recorded_by|token_hash|label_key|content|body)$|_id$/
+  /^(workspace_id|id|version|created_at|recorded_at|recorded_by|token_hash|label_key|content|body|html)$|_id$/
 
 /** What a person's name and an amount of money are written with. */
 export type AuditWords = { nameOfPerson: ReadonlyMap<string, string>; currency: string }

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { type DayDate, hatchDate, separationDate, taskDates } from '@/lib/domain/day-sheet/dates'
 import {
   type DayTask,
   hatchTask,
@@ -145,4 +146,31 @@ async function countFreeCups(tx: Tx, workspaceId: WorkspaceId): Promise<number> 
     from container_kind k
     where k.workspace_id = ${workspaceId}::uuid and k.single and k.archived_at is null`
   return rows[0]?.free ?? 0
+}
+
+/** The days that stand in calendars: every deadline and window ahead, and what is of today alone. */
+export async function loadDayDates(tx: Tx, workspace: Workspace): Promise<DayDate[]> {
+  const { workspaceId } = workspace
+  const { tasks, today } = await loadDayList(tx, workspace)
+  const clutches = await listClutches(tx, workspaceId, { isTogether: true, limit: CLUTCH_LIMIT })
+  const eggCases = await listEggCases(tx, workspaceId, { isEnded: false, limit: CLUTCH_LIMIT })
+  const ground = await loadClutchGround(tx, workspace)
+  const named = <Row extends { id: string; label: string; speciesId: string }>({
+    id,
+    label,
+    speciesId,
+  }: Row) => ({
+    ...{ id, label },
+    scientificName: ground.species.get(speciesId)?.scientificName ?? '',
+  })
+  return [
+    ...clutches.flatMap((row) => {
+      const { together } = row.headCount
+      return separationDate({ ...named(row), together, forecast: forecastClutch(row, ground) }, today)
+    }),
+    ...eggCases
+      .filter(({ hatches }) => hatches.length === 0)
+      .flatMap((row) => hatchDate({ ...named(row), forecast: forecastEggCase(row, ground) }, today)),
+    ...taskDates(tasks, today),
+  ]
 }

@@ -104,7 +104,7 @@ const actionBodiesAreShort: Rule = {
 }
 
 const GATES =
-  /^(requireScope|loadPage|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPasswordReset|lookUpPublicLink)$/
+  /^(requireScope|loadPage|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPasswordReset|lookUpPublicLink|lookUpCalendarFeed)$/
 
 const loadersPassTheGate: Rule = {
   sentence: 'every exported loader asks requireScope before it reads, itself or through a loader it calls',
@@ -203,6 +203,7 @@ const OPEN_ROUTES = [
   'app/api/health/route.ts',
   'app/api/v1/openapi.json/route.ts',
   'app/api/v1/docs/route.ts',
+  'app/api/v1/calendar.ics/route.ts',
 ]
 
 const METHODS = /^(GET|POST|PUT|PATCH|DELETE|HEAD|OPTIONS)$/

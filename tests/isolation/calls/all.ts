@@ -6,6 +6,7 @@ import { GROWTH_READS, GROWTH_WRITES } from './growth'
 import { HOUSING_READS, HOUSING_WRITES } from './housing'
 import { PLAN_READS, PLAN_WRITES } from './planning'
 import { READS } from './reads'
+import { REMINDER_READS, REMINDER_WRITES } from './reminders'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { SELLING_READS, SELLING_WRITES } from './selling'
 import { WRITES } from './writes'
@@ -20,6 +21,7 @@ export const ALL_WRITES: Calls = {
   ...SELLING_WRITES,
   ...DISPATCH_WRITES,
   ...HOUSING_WRITES,
+  ...REMINDER_WRITES,
 }
 
 export const CALLS: Calls = {
@@ -32,6 +34,7 @@ export const CALLS: Calls = {
   ...SELLING_READS,
   ...DISPATCH_READS,
   ...HOUSING_READS,
+  ...REMINDER_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

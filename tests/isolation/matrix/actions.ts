@@ -69,6 +69,12 @@ export const ACTIONS: Record<string, ActionRow> = {
       language: 'en',
     }),
   }),
+  ...rows('day-sheet:read', {
+    'calendar-feed/actions createCalendarFeedAction': () => ({}),
+    'calendar-feed/actions revokeCalendarFeedAction': () => ({}),
+    'day-mail/actions recordDayMailAction': () => ({ version: 1, hour: '7' }),
+    'day-mail/actions endDayMailAction': () => ({ version: 2 }),
+  }),
   ...rows('zone:write', {
     'zone/actions createZoneAction': () => ({ name: 'Loft', setTemperatureC: 22 }),
     'zone/actions updateZoneAction': (id) => ({

@@ -72,6 +72,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/live-food/prey/[line]': inside('live-food:read', (id) => `/live-food/prey/${id.preyLine}`),
   '/w/[workspace]/mails': inside('mail:read', () => '/mails'),
   '/w/[workspace]/people': inside('person:manage', () => '/people'),
+  '/w/[workspace]/reminders': inside('day-sheet:read', () => '/reminders'),
   '/w/[workspace]/room': inside('individual:read', () => '/room'),
   '/w/[workspace]/sales': inside('sale:read', () => '/sales'),
   '/w/[workspace]/sales/[id]': inside('sale:read', (id) => `/sales/${id.sale}`),
