@@ -1,6 +1,6 @@
 import type { PlainDate } from '../calendar/date'
 import { type CheckedDay, checkDay, type GoingAnimal } from './day'
-import { firstDispatchDays } from './days'
+import { type DispatchAnswer, firstDispatchDays } from './days'
 import type { DispatchQuestion, OrderedLine } from './order'
 
 /**
@@ -63,4 +63,19 @@ function splitOf(day: CheckedDay, question: DispatchQuestion, blocked: readonly 
   const animals = question.animals.filter(({ id }) => staying.has(id))
   const later = firstDispatchDays({ ...question, animals, lines: rest }).days[0]
   return { kind: 'split', going, staying: [...blocked], restOn: later?.packOn ?? null }
+}
+
+/** Ways out of the first sending day on which something is in the way; none where nothing is. */
+export function waysOutOf(answer: DispatchAnswer, question: DispatchQuestion): WayOut[] {
+  const on = firstHeldDay(answer)
+  const first = answer.days[0]
+  if (on === null || (first && first.packOn <= on)) return []
+  return waysOut(on, question)
+}
+
+function firstHeldDay({ heldUp }: DispatchAnswer): PlainDate | null {
+  const days = heldUp
+    .filter(({ hold }) => hold.by !== 'closed-day')
+    .flatMap(({ stretches }) => stretches[0]?.from ?? [])
+  return days.sort()[0] ?? null
 }

@@ -1,16 +1,17 @@
-import type { PlainDate } from '@/lib/domain/calendar/date'
-import { type DispatchAnswer, firstDispatchDays, type HeldUp } from '@/lib/domain/dispatch/days'
+import { firstDispatchDays, type HeldUp } from '@/lib/domain/dispatch/days'
 import type { DispatchQuestion } from '@/lib/domain/dispatch/order'
 import { travellerOfPosted } from '@/lib/domain/dispatch/posted'
-import { type WayOut, waysOut } from '@/lib/domain/dispatch/way-out'
+import { waysOutOf } from '@/lib/domain/dispatch/way-out'
 import { sayFirstDay, sayWayOut } from '@/lib/domain/dispatch/wording'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
-import { loadDispatchGround, questionOf, travellersOf } from '@/lib/features/dispatch/data'
+import { isAllowed } from '@/lib/domain/role/permissions'
+import { loadDispatchBook, loadDispatchGround, questionOf, travellersOf } from '@/lib/features/dispatch/data'
 import type { DispatchCase, DispatchCheck, DispatchCheckAnswer } from '@/lib/features/dispatch/schema'
 import { requireOrder } from '@/lib/features/order/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField } from '@/lib/platform/errors'
+import { loadPage } from '@/lib/platform/page'
 import type { Workspace } from '@/lib/platform/workspace'
 
 /** The question as it was asked for, with its records or without any. */
@@ -85,24 +86,9 @@ export function checkDispatch(question: DispatchQuestion): DispatchCheckAnswer {
       duties: going.flatMap(({ animal, duty }) => (duty ? [`${names.animal(animal)}: ${duty}`] : [])),
     })),
     heldUp: answer.heldUp.map(presentHeldUp),
-    waysOut: listWaysOut(answer, question).map((way) => sayWayOut(way, names, today)),
+    waysOut: waysOutOf(answer, question).map((way) => sayWayOut(way, names, today)),
     lookedUntil: answer.lookedUntil,
   }
-}
-
-/** Ways out of the first sending day on which something is in the way; none where nothing is. */
-export function listWaysOut(answer: DispatchAnswer, question: DispatchQuestion): WayOut[] {
-  const on = firstHeldDay(answer)
-  const first = answer.days[0]
-  if (on === null || (first && first.packOn <= on)) return []
-  return waysOut(on, question)
-}
-
-function firstHeldDay({ heldUp }: DispatchAnswer): PlainDate | null {
-  const days = heldUp
-    .filter(({ hold }) => hold.by !== 'closed-day')
-    .flatMap(({ stretches }) => stretches[0]?.from ?? [])
-  return days.sort()[0] ?? null
 }
 
 function presentHeldUp({ hold, stretches }: HeldUp): DispatchCheckAnswer['heldUp'][number] {
@@ -115,3 +101,13 @@ function presentHeldUp({ hold, stretches }: HeldUp): DispatchCheckAnswer['heldUp
     message: hold.message,
   }
 }
+
+/** When and how boxes are sent, and the days on which none are. */
+export function loadSendingPage(slug: string) {
+  return loadPage({ slug, permission: 'order:read' }, async ({ tx, workspace, scope }) => {
+    const { workspaceId, today } = workspace
+    const book = await loadDispatchBook(tx, workspaceId, { today })
+    return { ...book, today, mayWrite: isAllowed(scope.role, 'order:write') }
+  })
+}
+export type SendingPage = Awaited<ReturnType<typeof loadSendingPage>>

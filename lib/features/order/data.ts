@@ -141,6 +141,19 @@ export async function loadRecipient(tx: Tx, workspaceId: WorkspaceId, orderId: s
   return found ?? { name: '', address: '', phone: '' }
 }
 
+/** The names under which orders go, by order; those that were forgotten are missing. */
+export async function loadRecipientNames(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  orderIds: readonly string[],
+): Promise<Map<string, string>> {
+  const rows = await tx.orderAddress.findMany({
+    where: { workspaceId, orderId: { in: [...orderIds] }, name: { not: '' } },
+    select: { orderId: true, name: true },
+  })
+  return new Map(rows.map(({ orderId, name }) => [orderId, name]))
+}
+
 /** Which of these animals are chosen for an order that is open, by animal. */
 export async function loadOrdersOfAnimals(
   tx: Tx,

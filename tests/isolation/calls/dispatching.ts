@@ -12,6 +12,7 @@ import {
   listOrders,
   loadOrdersOfAnimals,
   loadRecipient,
+  loadRecipientNames,
   lockOpenOrder,
   lockOrder,
   requireOrder,
@@ -39,6 +40,8 @@ export const DISPATCH_READS: Calls = {
     listOrders(tx, workspace.workspaceId, { limit: 10, cursor: id.order, state: 'left' }),
   'order/data requireOrder': (tx, { workspace }, id) => requireOrder(tx, workspace.workspaceId, id.order),
   'order/data loadRecipient': (tx, { workspace }, id) => loadRecipient(tx, workspace.workspaceId, id.order),
+  'order/data loadRecipientNames': (tx, { workspace }, id) =>
+    loadRecipientNames(tx, workspace.workspaceId, [id.order]),
   'order/data loadOrdersOfAnimals': (tx, { workspace }, id) =>
     loadOrdersOfAnimals(tx, workspace.workspaceId, [id.individual]),
   'order/data listFreeAnimals': (tx, { workspace }, id) =>

@@ -1,0 +1,140 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { Button } from '@/components/ui/button'
+import {
+  FormCheckbox,
+  FormDate,
+  FormNumber,
+  FormRadio,
+  FormSelect,
+  FormText,
+  FormTextArea,
+} from '@/components/ui/form/form-field'
+import { RecordForm } from '@/components/ui/form/record-form'
+import { showToast } from '@/components/ui/toast'
+import { createOrderAction } from '@/lib/features/order/actions'
+import type { NewOrderPage } from '@/lib/features/order/loaders'
+import { orderFormSchema } from '@/lib/features/order/schema'
+
+const WAYS = [
+  { value: 'sent', label: 'Sent' },
+  { value: 'collected', label: 'Collected here' },
+]
+const SEXES = [
+  { value: 'any', label: 'either' },
+  { value: 'female', label: '♀ female' },
+  { value: 'male', label: '♂ male' },
+]
+const MOST_LINES = 6
+
+export function NewOrder({ workspace, page }: { workspace: string; page: NewOrderPage }) {
+  const router = useRouter()
+  const [lines, setLines] = useState(1)
+  function goOn({ id }: { id: string }) {
+    showToast({ what: 'The order is written down.' })
+    router.push(`/w/${workspace}/orders/${id}`)
+  }
+  return (
+    <RecordForm
+      name="new-order"
+      schema={orderFormSchema}
+      action={createOrderAction}
+      workspace={workspace}
+      defaultValues={{
+        way: 'sent',
+        lines: [{ sex: 'any', stage: 'any', count: 1 }],
+        transitDays: page.transitDays,
+        isCollectedAtDepot: false,
+        isForBeginner: false,
+        notBefore: '',
+        paidOn: '',
+        buyer: '',
+      }}
+      onDone={goOn}
+      submitLabel="Write it down"
+      className="mt-6"
+    >
+      <FormRadio name="way" label="It is" choices={WAYS} look="tiles" />
+      {Array.from({ length: lines }, (_, index) => index).map((index) => (
+        <Line key={index} index={index} page={page} />
+      ))}
+      {lines < MOST_LINES ? (
+        <Button kind="plain" onClick={() => setLines(lines + 1)}>
+          Another line
+        </Button>
+      ) : null}
+      <Person page={page} />
+      <Journey page={page} />
+      <FormTextArea name="note" label="Note" isOptional hint="For you. No addresses here: it is kept." />
+    </RecordForm>
+  )
+}
+
+function Line({ index, page }: { index: number; page: NewOrderPage }) {
+  const name = (field: string) => `lines.${index}.${field}`
+  return (
+    <fieldset className="space-y-3 border-line border-t pt-3">
+      <legend className="pe-3 font-semibold">Line {index + 1}</legend>
+      <FormSelect name={name('species')} label="Species" placeholder="Choose one" choices={page.species} />
+      <div className="grid grid-cols-2 gap-3">
+        <FormSelect name={name('stage')} label="Stage when it leaves" choices={page.stages} />
+        <FormSelect name={name('sex')} label="Sex" choices={SEXES} />
+        <FormNumber name={name('count')} label="How many" isWhole />
+        <FormNumber name={name('price')} label="Price each" unit={page.currency} />
+      </div>
+    </fieldset>
+  )
+}
+
+function Person({ page }: { page: NewOrderPage }) {
+  return (
+    <fieldset className="space-y-3 border-line border-t pt-3">
+      <legend className="pe-3 font-semibold">For whom</legend>
+      {page.buyers.length > 0 ? (
+        <FormSelect
+          name="buyer"
+          label="Buyer on record"
+          isOptional
+          choices={[{ value: '', label: 'nobody on record' }, ...page.buyers]}
+        />
+      ) : null}
+      <FormText name="name" label="Name" isOptional autoComplete="off" />
+      <FormTextArea
+        name="address"
+        label="Address"
+        isOptional
+        hint="Kept until some days after the arrival, then forgotten. It is not on the trail of changes."
+      />
+      <FormText name="phone" label="Phone" isOptional autoComplete="off" />
+      <FormCheckbox name="isForBeginner" label="For a beginner: nothing too young" />
+      <FormDate name="paidOn" label="Paid on" isOptional />
+    </fieldset>
+  )
+}
+
+function Journey({ page }: { page: NewOrderPage }) {
+  return (
+    <fieldset className="space-y-3 border-line border-t pt-3">
+      <legend className="pe-3 font-semibold">The journey, if it is sent</legend>
+      <div className="grid grid-cols-2 gap-3">
+        <FormText name="country" label="Country" isOptional hint="Two letters, such as DE." />
+        <FormText
+          name="area"
+          label="Area for the air"
+          isOptional
+          hint="Country and first figures, such as DE 79."
+        />
+        <FormNumber
+          name="transitDays"
+          label="Days on the way"
+          isWhole
+          hint={`Usually ${page.transitDays}.`}
+        />
+        <FormDate name="notBefore" label="Not before" isOptional />
+      </div>
+      <FormCheckbox name="isCollectedAtDepot" label="The buyer takes it at the depot" />
+    </fieldset>
+  )
+}
