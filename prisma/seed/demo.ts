@@ -11,6 +11,7 @@ import { inWorkspace, mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
 import { writeClimate } from './climate'
 import { writeLiveFood } from './live-food'
+import { writeOrders } from './orders'
 import { writeRounds } from './round'
 import { writeFoodRows, writeRows } from './rows'
 import {
@@ -76,6 +77,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   writeWatch(breeder, { zone: 'Warm shelf', watchers: [people.mara, people.jonas], takenBy: people.jonas })
   writeLiveFood(breeder, [people.mara, people.jonas], seed + 4)
   await close(breeder)
+  await writeOrders(breeder, people.ines, seed + 5)
   await askForPlan(breeder, people.mara)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))

@@ -9,6 +9,7 @@ import { writeLongDay } from '@/lib/domain/calendar/wording'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
 import { type DaySheetPage, type DayZone, loadDaySheet } from '@/lib/features/day-sheet/loaders'
 import { FoodTaskDone } from './_components/food-task-done'
+import { OrderTaskDone } from './_components/order-task-done'
 import { PrintButton } from './_components/print-button'
 import { RestingAnimals } from './_components/resting-animals'
 
@@ -98,6 +99,10 @@ function TaskAction({ task, workspace, isFirst, page }: ActionProps): ReactNode 
     ) : (
       <LinkButton href={`${base}/live-food/plan`}>See the plan</LinkButton>
     )
+  if (subject.type === 'order')
+    return page.permissions.includes('order:write') ? (
+      <OrderTaskDone workspace={workspace} kind={kind} order={subject} today={page.today} look={look} />
+    ) : null
   if (subject.type === 'incident')
     return (
       <LinkButton href={`${base}/incidents/${subject.id}`} kind={look}>

@@ -22,6 +22,9 @@ export type DayTask = {
     | 'start-cultures'
     | 'order-prey'
     | 'discard-cultures'
+    | 'send-order'
+    | 'hand-over-order'
+    | 'wait-order'
   state: 'late' | 'due' | 'leave-alone' | 'fine'
   title: string
   scientificName: string | null
@@ -30,6 +33,7 @@ export type DayTask = {
     | { type: 'clutch' | 'egg-case' | 'incident'; id: string; label: string }
     | { type: 'individuals' | 'cultures'; ids: string[] }
     | { type: 'prey-line'; id: string; count: number }
+    | { type: 'order'; id: string; version: number; isReady: boolean }
   costPerDay: number
 }
 
@@ -216,12 +220,15 @@ const KIND_ORDER: Record<DayTask['kind'], number> = {
   'no-readings': -1,
   separation: 0,
   hatch: 1,
+  'send-order': 1.5,
+  'hand-over-order': 1.6,
   'leave-alone': 2,
   'doubtful-egg-case': 3,
   'start-cultures': 4,
   'order-prey': 5,
   'discard-cultures': 6,
   'overdue-moult': 7,
+  'wait-order': 8,
 }
 
 /** Most irreversible first: late before due, and among equals what costs most by tomorrow. */

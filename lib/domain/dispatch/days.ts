@@ -19,12 +19,12 @@ export type DispatchAnswer = {
 export const DAYS_OFFERED = 3
 
 /** The first safe dispatch days of an order, and what blocks the others. O(days × animals × lines). */
-export function firstDispatchDays(question: DispatchQuestion): DispatchAnswer {
+export function firstDispatchDays(question: DispatchQuestion, offered = DAYS_OFFERED): DispatchAnswer {
   const days: CheckedDay[] = []
   const sending: CheckedDay[] = []
   const from = question.from ?? question.today
   let packOn = from
-  for (let ahead = 0; ahead < question.horizonDays && days.length < DAYS_OFFERED; ahead += 1) {
+  for (let ahead = 0; ahead < question.horizonDays && days.length < offered; ahead += 1) {
     packOn = addDays(from, ahead)
     const day = checkDay(packOn, question)
     if (day.holds.some(({ by }) => by === 'weekday')) continue

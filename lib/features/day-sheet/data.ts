@@ -13,6 +13,7 @@ import { type BriefOutlook, briefOutlookOf } from '@/lib/domain/individual/brief
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { sayIncident, saySpan } from '@/lib/domain/zone/incident-words'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
+import { loadOrderTasks } from '@/lib/features/dispatch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
 import { loadFoodTasks } from '@/lib/features/food-plan/data'
 import { type IncidentRow, listPressing } from '@/lib/features/incident/data'
@@ -51,6 +52,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const isToday = asOf === undefined || asOf === workspace.today
   const foodTasks = isToday ? await loadFoodTasks(tx, workspace) : []
   const incidents = isToday ? await listPressing(tx, workspaceId) : []
+  const orderTasks = isToday ? await loadOrderTasks(tx, workspace, { ...ground, animals }) : []
   const naming = instarNamingOf(workspace)
   const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
   const { today } = ground
@@ -58,6 +60,7 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
   const tasks = [
     ...incidents.map((incident) => taskOfIncident(incident, workspace)),
     ...foodTasks,
+    ...orderTasks,
     ...clutches.flatMap((row) =>
       separationTask(
         {

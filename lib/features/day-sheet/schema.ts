@@ -16,6 +16,9 @@ const taskAnswer = z
       'start-cultures',
       'order-prey',
       'discard-cultures',
+      'send-order',
+      'hand-over-order',
+      'wait-order',
     ]),
     state: z.enum(['late', 'due', 'leave-alone', 'fine']),
     title: z.string(),
@@ -24,6 +27,7 @@ const taskAnswer = z
     clutch: z.string().nullable(),
     eggCase: z.string().nullable(),
     incident: z.string().nullable(),
+    order: z.string().nullable(),
     individuals: z.array(z.string()),
     cultures: z.array(z.string()),
     prey: z

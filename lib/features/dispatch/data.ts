@@ -1,7 +1,10 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import { instantOf } from '@/lib/domain/calendar/instant'
+import { orderTask } from '@/lib/domain/day-sheet/order-task'
+import type { DayTask } from '@/lib/domain/day-sheet/task'
 import type { TravellingAnimal } from '@/lib/domain/dispatch/animal'
 import { checkDay } from '@/lib/domain/dispatch/day'
+import { firstDispatchDays } from '@/lib/domain/dispatch/days'
 import { travellerOf } from '@/lib/domain/dispatch/from-records'
 import {
   type AirDay,
@@ -11,14 +14,16 @@ import {
   USUAL_WEEKDAYS,
 } from '@/lib/domain/dispatch/journey'
 import { DISPATCH_HORIZON_DAYS, type DispatchQuestion, type OrderedLine } from '@/lib/domain/dispatch/order'
+import { moultsOf } from '@/lib/domain/individual/record'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import { describeLine } from '@/lib/domain/order/description'
+import type { ZonesById } from '@/lib/domain/zone/history'
 import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
-import { listFreeAnimals, type OrderLineRow, type OrderRow } from '@/lib/features/order/data'
+import { listFreeAnimals, listOrders, type OrderLineRow, type OrderRow } from '@/lib/features/order/data'
 import { loadProfiles } from '@/lib/features/species/data'
-import { loadZonesById, type MeasuredZone } from '@/lib/features/zone/data'
+import { loadZonesById } from '@/lib/features/zone/data'
 import { airSource } from '@/lib/platform/air-forecast'
 import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
@@ -90,8 +95,8 @@ export type DispatchGround = {
   workspace: Workspace
   book: DispatchBook
   animals: IndividualRow[]
-  species: Map<string, GrownSpecies>
-  zones: Map<string, MeasuredZone>
+  species: ReadonlyMap<string, GrownSpecies>
+  zones: ZonesById
   forecast: KeptAir[]
 }
 
@@ -144,7 +149,6 @@ export function questionOf(
 ): DispatchQuestion {
   const { workspace } = ground
   const chosenHere = new Set(order.lines.flatMap((line) => line.chosen.map(({ id }) => id)))
-  const wanted = new Set(order.lines.map(({ speciesId }) => speciesId))
   const naming = instarNamingOf(workspace)
   return {
     today: workspace.today,
@@ -152,13 +156,24 @@ export function questionOf(
     horizonDays: DISPATCH_HORIZON_DAYS,
     lines: order.lines.map((line) => orderedLine(line, describeLine(line, naming))),
     animals: ground.animals
-      .filter((animal) => chosenHere.has(animal.id) || wanted.has(animal.speciesId))
+      .filter((animal) => chosenHere.has(animal.id) || order.lines.some((line) => isNear(animal, line)))
       .flatMap((animal) => travellers(animal, order.isForBeginner) ?? []),
     rules: rulesOf(order, ground),
     air: order.way === 'sent' ? airOfOrder(order, ground) : [],
     isCollected: order.isDepot,
     naming,
   }
+}
+
+/** Of the kind, and at most one moult away from the stage: whoever is further off is not fit for it in these weeks. */
+function isNear(animal: IndividualRow, line: OrderLineRow): boolean {
+  const { sex, takes, fromMoults, untilMoults } = line
+  if (animal.speciesId !== line.speciesId || (sex !== 'any' && sex !== animal.sex)) return false
+  const isAdult = animal.adultSinceOn !== null
+  if (takes === 'adult') return isAdult
+  const moults = moultsOf(animal)
+  if (isAdult) return takes === 'either'
+  return moults >= fromMoults - 1 && (untilMoults === null || moults <= untilMoults)
 }
 
 function orderedLine(line: OrderLineRow, words: string): OrderedLine {
@@ -198,6 +213,40 @@ function airOfOrder(order: OrderRow, { book, forecast }: DispatchGround): AirDay
     return [...days.values()]
   }
   return [...ofArea('here', book.rules.area), ...ofArea('there', order.area)]
+}
+
+/** More open orders than this are no day's work; the list shows the rest. */
+const TASK_ORDERS = 24
+
+/**
+ * Orders to send and to hand over, for the day sheet: two statements besides what it has read already. Nobody is named.
+ */
+export async function loadOrderTasks(
+  tx: Tx,
+  workspace: Workspace,
+  known: Pick<DispatchGround, 'animals' | 'species' | 'zones'>,
+): Promise<DayTask[]> {
+  const { workspaceId, today } = workspace
+  const { items } = await listOrders(tx, workspaceId, { limit: TASK_ORDERS, state: 'open' })
+  if (items.length === 0) return []
+  const book = await loadDispatchBook(tx, workspaceId, { today })
+  const areas = [book.rules.area, ...items.map(({ area }) => area)].filter(Boolean)
+  const ground = { ...known, workspace, book, forecast: await airSource().read(areas) }
+  const travellers = travellersOf(ground)
+  const elsewhere = new Map(
+    items.flatMap(({ id, lines }) =>
+      lines.flatMap(({ chosen }) => chosen.map((one) => [one.id, id] as const)),
+    ),
+  )
+  return items.flatMap((order) => {
+    const isFree = ({ id }: IndividualRow) => (elsewhere.get(id) ?? order.id) === order.id
+    const own = { ...ground, animals: ground.animals.filter(isFree) }
+    const question = questionOf(order, own, travellers)
+    const labelOf = (id: string) => formatCode(own.animals.find((animal) => animal.id === id)?.label ?? '')
+    const isChosen = order.lines.every(({ count, chosen }) => chosen.length >= count)
+    const facts = { ...order, today, isChosen, names: { animal: labelOf } }
+    return orderTask(facts, firstDispatchDays(question, 1))
+  })
 }
 
 /** What speaks against a packing day of an order, as warnings. */

@@ -4,6 +4,7 @@ import {
   listDispatchWarnings,
   loadDispatchBook,
   loadDispatchGround,
+  loadOrderTasks,
 } from '@/lib/features/dispatch/data'
 import { recordAir, recordClosedForSending, updateDispatchRules } from '@/lib/features/dispatch/mutations'
 import {
@@ -50,6 +51,8 @@ export const DISPATCH_READS: Calls = {
     loadDispatchBook(tx, workspace.workspaceId, { today: ON }),
   'dispatch/data loadDispatchGround': async (tx, { workspace }, id) =>
     loadDispatchGround(tx, workspace, [await requireOrder(tx, workspace.workspaceId, id.order)]),
+  'dispatch/data loadOrderTasks': (tx, { workspace }) =>
+    loadOrderTasks(tx, workspace, { animals: [], species: new Map(), zones: new Map() }),
   'dispatch/data listDispatchWarnings': async (tx, { workspace }, id) =>
     listDispatchWarnings(tx, workspace, {
       order: await requireOrder(tx, workspace.workspaceId, id.order),

@@ -14,6 +14,7 @@ function present({ subject, ...task }: DayTask) {
     clutch: subject.type === 'clutch' ? subject.id : null,
     eggCase: subject.type === 'egg-case' ? subject.id : null,
     incident: subject.type === 'incident' ? subject.id : null,
+    order: subject.type === 'order' ? subject.id : null,
     individuals: subject.type === 'individuals' ? subject.ids : [],
     cultures: subject.type === 'cultures' ? subject.ids : [],
     prey: subject.type === 'prey-line' ? { line: subject.id, count: subject.count } : null,

@@ -15,6 +15,7 @@ const PLACES: Known[] = [
   { path: '/zones', label: 'Zones', permission: 'zone:read', also: ['/incidents'] },
   { path: '/containers', label: 'Containers', permission: 'container:read', also: ['/housing'] },
   { path: '/species', label: 'Species', permission: 'species:read' },
+  { path: '/orders', label: 'Orders', permission: 'order:read' },
   { path: '/sales', label: 'Sales', permission: 'sale:read' },
   { path: '/people', label: 'People', permission: 'person:manage' },
   {

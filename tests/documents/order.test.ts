@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest'
+import { buyerWords } from '@/lib/documents/order/buyer-words'
+import { renderSlip, renderSlipOffThread, type SlipPayload } from '@/lib/documents/order/slip'
+import { firstDispatchDays } from '@/lib/domain/dispatch/days'
+import { LANGUAGES } from '@/lib/messages/language'
+import { animal, question, TODAY } from '../cases/traveller'
+import { readPdf } from './read-pdf'
+import { HOSTILE } from './sheet-samples'
+
+const slip: SlipPayload = {
+  kind: 'packing',
+  language: 'en',
+  seller: { name: 'Larch Lane Mantids', contact: 'hello@larch-lane.example' },
+  number: 12,
+  recipient: { name: 'R. Alder', address: 'Mill Lane 3\n79100 Upper Weir', phone: '' },
+  packedOn: '2026-12-01',
+  arriveOn: '2026-12-02',
+  paidOn: '2026-11-28',
+  claimHours: 24,
+  packing: 'heat-pack',
+  range: { lowC: 12, highC: 28 },
+  lines: [{ words: '2 × Hymenopus coronatus, 4th instar, female', labels: ['K7Q 97', 'M2P 41'] }],
+}
+
+describe('the papers of an order', () => {
+  it('say on a packing slip who gets what, what to do and until when a loss is told', async () => {
+    const { text, pages, isTagged, fonts } = await readPdf(await renderSlipOffThread(slip))
+    for (const said of [
+      'Packing slip',
+      'Order 12',
+      'R. Alder',
+      'K7Q 97',
+      'within 24 hours',
+      '1 December 2026',
+    ])
+      expect(text).toContain(said)
+    expect([pages.length, isTagged, fonts.every(({ isEmbedded }) => isEmbedded)]).toEqual([1, true, true])
+  })
+
+  it('say on the box how to carry it, and of a heat pack only where there is one', async () => {
+    const box = await readPdf(renderSlip({ ...slip, kind: 'carrier' }))
+    expect(box.text).toContain('between 12 and 28 °C')
+    expect(box.text).toContain('heat pack')
+    expect(box.pages[0]?.widthMm).toBeCloseTo(100, 0)
+    const plain = await readPdf(renderSlip({ ...slip, kind: 'carrier', packing: 'plain' }))
+    expect(plain.text).not.toContain('heat pack')
+  })
+
+  it('say on a collection slip what is kept, and no address', async () => {
+    const { text } = await readPdf(renderSlip({ ...slip, kind: 'collection', packedOn: null }))
+    expect(text).toContain('Paid on 28 November 2026')
+    expect(text).toContain('Not ready yet')
+    expect(text).not.toContain('Mill Lane')
+  })
+
+  it.each(LANGUAGES)('stay on one page in %s with long and hostile words', async (language) => {
+    for (const kind of ['packing', 'carrier', 'collection'] as const) {
+      const recipient = { name: HOSTILE.name, address: HOSTILE.script, phone: '0' }
+      const { pages } = await readPdf(renderSlip({ ...slip, kind, language, recipient }))
+      expect([kind, pages.length]).toEqual([kind, 1])
+    }
+  })
+})
+
+describe('what a buyer is written about an order that waits', () => {
+  const words = (daysSinceMoult: number, language: (typeof LANGUAGES)[number] = 'en') =>
+    buyerWords(
+      {
+        number: 12,
+        way: 'sent',
+        answer: firstDispatchDays(question({ animals: [animal('A', daysSinceMoult)] })),
+        today: TODAY,
+      },
+      language,
+    )
+
+  it('names the day and the reason, and nobody', () => {
+    expect(words(1)).toBe(
+      'About your order 12:\n\nOne of the animals has just moulted. Its skin is still soft, and it must not travel ' +
+        'before it has hardened. We plan to send it on 1 December 2026; it should arrive on 2 December 2026. Please ' +
+        'tell us if nobody can take it in on that day. Thank you for your patience: the animal needs it.',
+    )
+    expect(words(28)).toContain('will probably moult soon')
+    expect(words(28)).toMatch(/We plan to send it on \d+ December 2026/)
+  })
+
+  it.each(LANGUAGES)('is said in %s', (language) => {
+    expect(words(1, language)).toContain('12')
+    if (language !== 'en') expect(words(1, language)).not.toContain('moult')
+  })
+})
