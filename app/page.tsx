@@ -52,7 +52,11 @@ function NoneYet() {
     <EmptyScreen title="You do not belong to a workspace yet" action={action}>
       <p>
         A workspace is one breeder or one shop: its animals, zones and people. To join one that is there
-        already, ask its owner for an invitation.
+        already, ask its owner for an invitation. One can also be{' '}
+        <Link href="/workspaces/restore" className="underline">
+          made from a file
+        </Link>{' '}
+        with everything of an earlier one.
       </p>
     </EmptyScreen>
   )
@@ -75,8 +79,11 @@ function Workspaces({ workspaces }: { workspaces: OwnWorkspace[] }) {
           </li>
         ))}
       </ul>
-      <div className="mt-6">
+      <div className="mt-6 flex flex-wrap gap-3">
         <LinkButton href="/workspaces/new">Make another workspace</LinkButton>
+        <LinkButton kind="quiet" href="/workspaces/restore">
+          Make one from a file
+        </LinkButton>
       </div>
     </>
   )

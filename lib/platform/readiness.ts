@@ -5,12 +5,25 @@ import { authPool } from '@/lib/platform/auth-database'
 import { SESSION_OPTIONS } from '@/lib/platform/db'
 import { env } from '@/lib/platform/env'
 
+/** The migrations that this version has, by name, in their order. */
+export async function listKnownMigrations(): Promise<string[]> {
+  const entries = await readdir(path.join(process.cwd(), 'prisma/migrations'), { withFileTypes: true })
+  return entries
+    .filter((entry) => entry.isDirectory())
+    .map((entry) => entry.name)
+    .sort()
+}
+
+/** The last change of the tables: which version of them something was written under. */
+export async function loadNewestMigration(): Promise<string> {
+  return (await listKnownMigrations()).at(-1) ?? ''
+}
+
 /** The migrations that this version has and the database has not, by name. */
 export async function listMissingMigrations(): Promise<string[]> {
-  const entries = await readdir(path.join(process.cwd(), 'prisma/migrations'), { withFileTypes: true })
-  const wanted = entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name)
+  const wanted = await listKnownMigrations()
   const applied = new Set(await loadAppliedMigrations())
-  return wanted.filter((name) => !applied.has(name)).sort()
+  return wanted.filter((name) => !applied.has(name))
 }
 
 async function loadAppliedMigrations(): Promise<string[]> {

@@ -19,6 +19,7 @@ const BEFORE_A_WORKSPACE = [
   'person/mutations startReset',
   'person/mutations signUp',
   'workspace/mutations createWorkspace',
+  'workspace-copy/mutations restoreWorkspaceCopy',
 ]
 
 describe('the list of calls', () => {

@@ -22,8 +22,8 @@ export async function makeRacers(address: string, rack: Rack): Promise<Racers> {
   const tokens: string[] = []
   for (let till = 0; till < EIGHT; till++) tokens.push(await makeToken(rack.owner, 'owner'))
   const stream = seededStream(`races ${SEED}`)
-  const send = async (racer: number, { path, body, key }: Sending): Promise<Answer> => {
-    const response = await fetch(`${address}/api/v1${path}`, {
+  const sendOnce = async (racer: number, { path, body, key }: Sending): Promise<Response> => {
+    return fetch(`${address}/api/v1${path}`, {
       method: 'POST',
       headers: {
         authorization: `Bearer ${tokens[racer % EIGHT]}`,
@@ -32,7 +32,16 @@ export async function makeRacers(address: string, rack: Rack): Promise<Racers> {
       },
       body: JSON.stringify(body),
     })
-    return { status: response.status, body: await response.json() }
+  }
+  // On a machine that is busy with other things somebody is told to come back; a till does, as the answer says.
+  const send = async (racer: number, sending: Sending): Promise<Answer> => {
+    for (let attempt = 1; ; attempt++) {
+      const response = await sendOnce(racer, sending)
+      if (response.status !== 503 || attempt >= 10)
+        return { status: response.status, body: await response.json() }
+      await response.body?.cancel()
+      await new Promise((resolve) => setTimeout(resolve, Number(response.headers.get('retry-after')) * 1000))
+    }
   }
   const race = (sendings: Sending[]) => {
     const order = stream.shuffle(sendings.map((sending, racer) => ({ sending, racer })))

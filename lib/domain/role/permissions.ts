@@ -40,6 +40,8 @@ export const PERMISSIONS = [
   'person:manage',
   'token:manage',
   'workspace:write',
+  /** taking everything out in one file, and putting such a file back */
+  'workspace:copy',
   'audit:read',
   'mail:read',
 ] as const

@@ -22,7 +22,7 @@ export type TagOnPage = { tag: string; calls: CallOnPage[] }
 export function loadReferencePage(): TagOnPage[] {
   const document = loadApiDocument()
   const tags = new Map<string, CallOnPage[]>()
-  for (const { id, method, path, tag, summary, permission } of API_OPERATIONS) {
+  for (const { id, method, path, tag, summary, permission, consumes } of API_OPERATIONS) {
     const described = document.paths?.[path]?.[method]
     const answer = described?.responses?.[method === 'post' ? '201' : '200'] ?? described?.responses?.['200']
     const calls = tags.get(tag) ?? []
@@ -33,12 +33,17 @@ export function loadReferencePage(): TagOnPage[] {
       parameters: (described?.parameters ?? []).flatMap((parameter) =>
         'in' in parameter && parameter.in !== 'header' ? [describeParameter(parameter)] : [],
       ),
-      body: listProperties(document, described?.requestBody),
+      body: consumes ? [describeFile(consumes)] : listProperties(document, described?.requestBody),
       answer: listProperties(document, answer),
     })
   }
   return [...tags].map(([tag, calls]) => ({ tag, calls }))
 }
+
+const describeFile = (type: string): Property => ({
+  ...{ name: 'the body', path: 'the body', type, isRequired: true, depth: 0 },
+  description: 'the file itself',
+})
 
 type Parameter = { name?: string; in?: string; required?: boolean; description?: string }
 

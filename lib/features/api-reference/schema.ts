@@ -28,6 +28,7 @@ import { saleReturnApi } from '@/lib/features/sale-return/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
 import { speciesApi } from '@/lib/features/species/schema'
+import { workspaceCopyApi } from '@/lib/features/workspace-copy/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
 import type { ApiOperation } from '@/lib/platform/api/operation'
 
@@ -64,4 +65,5 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   preyApi,
   cultureApi,
   foodDemandApi,
+  workspaceCopyApi,
 ].flatMap((feature): ApiOperation[] => Object.values(feature))

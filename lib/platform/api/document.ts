@@ -75,7 +75,7 @@ export function createApiDocument(operations: readonly ApiOperation[]): ApiDocum
 }
 
 function describeOperation(operation: ApiOperation): ZodOpenApiOperationObject {
-  const { id, tag, summary, method, permission, params, query, body } = operation
+  const { id, tag, summary, method, permission, params, query } = operation
   return {
     operationId: id,
     tags: [tag],
@@ -87,9 +87,16 @@ function describeOperation(operation: ApiOperation): ZodOpenApiOperationObject {
       ...(method === 'post' ? { header: z.strictObject({ 'Idempotency-Key': idempotencyKey }) } : {}),
       ...(method === 'patch' ? { header: z.strictObject({ 'If-Match': ifMatch }) } : {}),
     },
-    ...(body ? { requestBody: { required: true, content: { 'application/json': { schema: body } } } } : {}),
+    ...describeBody(operation),
     responses: describeResponses(operation),
   }
+}
+
+const file = z.string().meta({ format: 'binary' })
+
+function describeBody({ body, consumes }: ApiOperation): Pick<ZodOpenApiOperationObject, 'requestBody'> {
+  if (consumes) return { requestBody: { required: true, content: { [consumes]: { schema: file } } } }
+  return body ? { requestBody: { required: true, content: { 'application/json': { schema: body } } } } : {}
 }
 
 function describeResponses({

@@ -22,6 +22,8 @@ export type ApiOperation<
   status?: 200 | 201
   /** media type of an answer that is a file; JSON where left out */
   produces?: string
+  /** media type of a body that is a file, not JSON */
+  consumes?: string
 }
 
 /** Keeps the types of a description while it is written as a plain object. */

@@ -220,7 +220,7 @@ const routesAreWrapped: Rule = {
           const isHandedOn = ts.isExportDeclaration(statement)
           const isBareConstant = listConstants(statement).some(
             ({ name, value }) =>
-              METHODS.test(name) && !/^api(Pdf|Computed)?Route\(/.test(value?.getText() ?? ''),
+              METHODS.test(name) && !/^api(Pdf|Computed|Stream|Upload)?Route\(/.test(value?.getText() ?? ''),
           )
           return isBareFunction || isHandedOn || isBareConstant
             ? [{ path, line: lineOf(syntax!, statement), what: 'answers without apiRoute' }]

@@ -17,6 +17,9 @@ const BEFORE_A_WORKSPACE = new Set([
   'lib/features/person/mutations.ts startReset',
   'lib/features/person/mutations.ts updatePassword',
   'lib/features/invitation/mutations.ts acceptInvitation',
+  // Copying takes longer than a request may, so it has a transaction of its own.
+  'lib/features/workspace-copy/data.ts takeWorkspaceCopy',
+  'lib/features/workspace-copy/mutations.ts restoreWorkspaceCopy',
   // A device keeps entries of several workspaces: each finds its own scope among those that are handed in.
   'lib/features/bench/mutations.ts recordBenchOperations',
 ])

@@ -1,5 +1,6 @@
 import type { Calls } from './call'
 import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
+import { COPY_READS } from './copies'
 import { DISPATCH_READS, DISPATCH_WRITES } from './dispatching'
 import { FOOD_READS, FOOD_WRITES } from './food'
 import { GROWTH_READS, GROWTH_WRITES } from './growth'
@@ -35,6 +36,7 @@ export const CALLS: Calls = {
   ...DISPATCH_READS,
   ...HOUSING_READS,
   ...REMINDER_READS,
+  ...COPY_READS,
   ...ALL_WRITES,
 }
 export const isWrite = (name: string) => name in ALL_WRITES

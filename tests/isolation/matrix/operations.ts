@@ -242,6 +242,7 @@ export const OPERATIONS: Operation[] = [
     (id) => `/cultures/${id.culture}/discards`,
     () => ({ on: '2026-05-02' }),
   ]),
+  get('/export', 'workspace:copy', () => '/export'),
   post('/individuals/[id]/deaths', 'individual:place', [
     (id) => `/individuals/${id.gone}/deaths`,
     () => ({ on: '2026-05-21', cause: 'unknown' }),

@@ -29,6 +29,7 @@ export const PAGES: Record<string, PageRow> = {
   '/bench': fixed('everybody', '/bench'),
   '/devices': fixed('signed-in', '/devices'),
   '/workspaces/new': fixed('signed-in', '/workspaces/new'),
+  '/workspaces/restore': fixed('signed-in', '/workspaces/restore'),
   '/p/[token]': {
     guard: 'secret',
     address: (_slug, _id, { rows }) => `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}`,
@@ -93,6 +94,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/separation-plan': inside('clutch:read', () => '/separation-plan'),
   '/w/[workspace]/separation-plan/settled': inside('clutch:read', () => '/separation-plan/settled'),
   '/w/[workspace]/settings': inside('workspace:write', () => '/settings'),
+  '/w/[workspace]/settings/everything.zip': inside('workspace:copy', () => '/settings/everything.zip'),
   '/w/[workspace]/species': inside('species:read', () => '/species'),
   '/w/[workspace]/species/[id]': inside('species:read', (id) => `/species/${id.species}`),
   '/w/[workspace]/tokens': inside('token:manage', () => '/tokens'),

@@ -3,6 +3,7 @@ import { PageHeader } from '@/components/ui/page-header'
 import { listCountryChoices, listTimeZoneChoices } from '@/lib/domain/place/choices'
 import { loadSettingsPage } from '@/lib/features/workspace/loaders'
 import { AddressForm } from './_components/address-form'
+import { Everything } from './_components/everything'
 import { SettingsForm } from './_components/settings-form'
 
 export const metadata = { title: 'Workspace' }
@@ -47,6 +48,7 @@ export default async function SettingsPage({ params }: Props) {
         </p>
         <AddressForm workspace={workspace} slug={slug} version={version} />
       </section>
+      <Everything workspace={workspace} />
     </>
   )
 }
