@@ -13,6 +13,7 @@ import { restoreWorkspaceCopy } from '@/lib/features/workspace-copy/mutations'
 import { CHANGED, ONLY_TOLD, type Restorer } from '@/lib/features/workspace-copy/schema'
 import { mintScope, type Scope } from '@/lib/platform/workspace'
 import { seedDemo } from '@/prisma/seed/demo'
+import { stockWorkspace } from '@/tests/isolation/stock'
 import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 import { listNames, repack, unpack } from '@/tests/support/workspace-file'
@@ -218,6 +219,25 @@ describe('a workspace that is taken back from its file', () => {
           .map(({ name, sha256 }) => [name, sha256]),
       )
     expect(sums(second)).toEqual(sums(first))
+  })
+})
+
+describe('a workspace with a row in every table', () => {
+  it('comes back with a row in every table that is put back', async () => {
+    const stock = await withClient(database.urls.admin, (client) => stockWorkspace(client, 'Quagga'))
+    const { workspaceId } = stock
+    const file = await write(
+      mintScope({ workspaceId, personId: stock.personId, role: 'owner' }),
+      path.join(folder, 'q.zip'),
+    )
+    await restore(file, 'quagga-again')
+    const [from, to] = [
+      await measure(workspaceId),
+      await measure((await scopeOf('quagga-again')).workspaceId),
+    ]
+    const empty = Object.keys(from).filter((name) => to[name]?.startsWith('0 '))
+    const told = ['api_token', 'calendar_feed', 'invitation', 'mail_message', 'operation', 'zone_watcher']
+    expect(empty.filter((name) => !told.includes(name))).toEqual([])
   })
 })
 

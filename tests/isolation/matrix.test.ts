@@ -13,6 +13,7 @@ import { type Callers, findLowerRole, makeCallers } from './matrix/callers'
 import { listEntryPoints } from './matrix/entry-points'
 import { OPERATIONS } from './matrix/operations'
 import { PAGES } from './matrix/pages'
+import { describeTakenBack } from './matrix/taken-back'
 import { type Stock, stockWorkspace } from './stock'
 
 const database = requireDatabase()
@@ -245,39 +246,7 @@ function fill(page: string): string {
   return PAGES[page]?.address(slug, ids, own) ?? page
 }
 
-describe('a file that a workspace is taken back from', () => {
-  const send = (address: string, caller: Parameters<typeof ask>[1], body: Uint8Array<ArrayBuffer>) =>
-    ask(at(address), caller, { method: 'POST', body })
-  const readCopy = async (token: string | undefined) => {
-    const headers = { authorization: `Bearer ${token}` }
-    return new Uint8Array(await (await fetch(at('/api/v1/export'), { headers })).arrayBuffer())
-  }
-
-  it('is taken by the API from an owner alone, and makes a workspace with nothing of a neighbour in it', async () => {
-    const bytes = await readCopy(callers.owner.token)
-    const address = '/api/v1/import?name=Taken&slug=taken-back'
-    for (const stranger of [callers.nobody, callers.removed, callers.expired])
-      expect((await send(address, { token: stranger.token }, bytes)).status).toBe(401)
-    for (const role of ['keeper', 'counter', 'viewer'] as const)
-      expect([role, (await send(address, callers.members[role], bytes)).status]).toEqual([role, 403])
-    expect((await send(address, callers.owner, bytes)).status).toBe(201)
-    const again = await ask(at('/api/v1/export'), callers.owner)
-    expect(again.text).not.toContain(neighbour.mark)
-  })
-
-  it('is taken by the form from who is signed in, as a workspace of their own', async () => {
-    const bytes = await readCopy(callers.owner.token)
-    const address = '/workspaces/restore/file?name=Taken&slug=taken-by-form'
-    for (const stranger of [callers.nobody, callers.expired])
-      expect((await send(address, stranger, bytes)).text).toContain('signed-out')
-    expect((await send(address, callers.members.viewer, bytes)).text).toContain('"status":"done"')
-    const theirs = at('/w/taken-by-form')
-    expect((await ask(theirs, callers.members.viewer)).status).toBe(200)
-    expect((await ask(theirs, callers.owner)).status).toBe(404)
-    const foreign = { method: 'POST', body: bytes, headers: { origin: 'https://elsewhere.example' } }
-    expect((await ask(at(address), callers.owner, foreign)).status).toBe(403)
-  })
-})
+describeTakenBack(() => ({ address: server.address, callers, neighbour }))
 
 describe('routes that answer before anybody is known', () => {
   it('say that the service is well, and nothing about anybody', async () => {
