@@ -6,6 +6,7 @@ import { whyOnlyTold } from '@/lib/features/workspace-copy/data'
 import {
   CHANGED,
   COUNTED,
+  COUNTED_UP,
   type Manifest,
   type ManifestTable,
   manifestSchema,
@@ -142,7 +143,9 @@ async function placeWorkspace(placing: Placing, { name, slug }: RestorePlace): P
   const { client, table, kept } = placing
   const [only, ...more] = await readAll(placing)
   if (!only || more.length > 0) throw refuse('This file has not exactly one workspace in it.')
-  const own = { ...only.row, name, slug, ...('demo_anchor_on' in only.row ? { demo_anchor_on: null } : {}) }
+  // It is no demo that is renewed, and nobody deleted this one.
+  const unset = ['demo_anchor_on', 'archived_at'].filter((column) => kept.columns.includes(column))
+  const own = { ...only.row, name, slug, ...Object.fromEntries(unset.map((column) => [column, null])) }
   await insertRows(client, { name: table.name, columns: kept.columns }, [JSON.stringify(own)])
   try {
     await client.query('insert into workspace_slug (workspace_id, slug) values (app.workspace(), $1)', [slug])
@@ -186,7 +189,7 @@ async function placeRows(placing: Placing): Promise<void> {
   let batch: string[] = []
   let characters = 0
   for await (const { line, row } of readLines(placing)) {
-    batch.push(table.name === 'care_sheet' ? renameLink(placing, row) : line)
+    batch.push(rewriteLine(placing, { line, row }))
     characters += line.length
     const isFull = batch.length >= BATCH_LINES || characters >= BATCH_CHARACTERS
     if (refersToItself || !isFull) continue
@@ -208,6 +211,12 @@ async function placeLinks({ linkIds, ...placing }: Placing): Promise<void> {
   }
   const columns = [...placing.kept.columns, 'token_hash']
   await insertRows(placing.client, { name: RENEWED, columns }, lines)
+}
+
+function rewriteLine(placing: Placing, { line, row }: { line: string; row: Row }): string {
+  const start = COUNTED_UP[placing.table.name]
+  if (start) return JSON.stringify({ ...row, ...start })
+  return placing.table.name === 'care_sheet' ? renameLink(placing, row) : line
 }
 
 function renameLink({ linkIds }: Placing, row: Row): string {
