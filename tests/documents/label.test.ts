@@ -2,6 +2,7 @@ import QRCode from 'qrcode'
 import { describe, expect, it } from 'vitest'
 import { type LabelPayload, renderLabels, renderLabelsOffThread } from '@/lib/documents/label/render'
 import { qrSvg } from '@/lib/documents/qr'
+import { LABEL_SHEETS, paperOf, placesOn } from '@/lib/domain/label/sheet'
 import { LANGUAGES } from '@/lib/messages/language'
 import { readPdf } from './read-pdf'
 import { HOSTILE, ORDINAL } from './sheet-samples'
@@ -25,6 +26,19 @@ describe('a run of labels', () => {
     expect(pages.map((page) => /K7Q \d\d/.exec(page.text)?.[0])).toEqual(codes)
     expect(pages[0]?.widthMm).toBeCloseTo(62, 1)
     expect(pages[0]?.heightMm).toBeCloseTo(29, 1)
+  })
+
+  it.each(LABEL_SHEETS)('stands on sheets $id from the first free label on', async (sheet) => {
+    const codes = Array.from({ length: 12 }, (_, index) => `K7Q ${20 + index}`)
+    const labels = codes.map((code) => ({ ...label, code }))
+    const startAt = placesOn(sheet) - 3
+    const { pages, isTagged } = await readPdf(
+      renderLabels({ language: 'en', labels, layout: { sheet, startAt } }),
+    )
+    expect(isTagged).toBe(true)
+    expect(pages.map(({ text }) => text.match(/K7Q \d\d/g))).toEqual([codes.slice(0, 4), codes.slice(4)])
+    expect(pages[0]?.widthMm).toBeCloseTo(paperOf(sheet).widthMm, 0)
+    expect(pages[0]?.heightMm).toBeCloseTo(paperOf(sheet).heightMm, 0)
   })
 
   it('carries code, species, instar with its convention and hatch date', async () => {

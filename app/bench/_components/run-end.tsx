@@ -2,6 +2,7 @@
 
 import { useEffect, useRef } from 'react'
 import { BenchEnd } from '@/components/bench/bench-end'
+import { PrintRunLabels } from '@/components/label/print-run-labels'
 import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
 import { LatinName } from '@/components/ui/latin-name'
@@ -52,9 +53,7 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
         actions={
           <>
             {mayPrint ? (
-              <a href={`${base}/bench/${kept.run.id}/labels.pdf`} className={buttonStyle({ kind: 'filled' })}>
-                Print labels
-              </a>
+              <PrintRunLabels href={`${base}/bench/${kept.run.id}/labels.pdf`} count={standing.housed} />
             ) : null}
             <a href={base} className={buttonStyle({ kind: mayPrint ? 'plain' : 'filled' })}>
               To the clutch

@@ -2,6 +2,7 @@ import type { LabelRunPayload } from '@/lib/documents/label/render'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { type InstarNaming, instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { getLabelSheet } from '@/lib/domain/label/sheet'
 import { loadLabels } from '@/lib/features/care-sheet/data'
 import {
   type ClutchRow,
@@ -18,6 +19,7 @@ import {
   requireSeparation,
   type SeparationRow,
 } from '@/lib/features/separation/data'
+import type { RunLabelsQuery } from '@/lib/features/separation/schema'
 import { listZones, type ZoneRow } from '@/lib/features/zone/data'
 import { AppError } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
@@ -72,7 +74,7 @@ function listStages(naming: InstarNaming, likely: number) {
 /** The labels of a run's animals, in the order of their cups; null where no cup was filled. */
 export function loadRunLabels(
   slug: string,
-  asked: { id: string; run: string; address: string },
+  asked: { id: string; run: string; address: string; paper: RunLabelsQuery },
 ): Promise<LabelRunPayload | null> {
   return loadPage({ slug, permission: 'individual:read' }, async ({ tx, workspace }) => {
     const run = await requireSeparation(tx, workspace.workspaceId, requireIdParam(asked.run))
@@ -80,6 +82,8 @@ export function loadRunLabels(
     const animals = await listRunAnimals(tx, workspace.workspaceId, run.id)
     if (animals.length === 0) return null
     const ids = animals.map(({ id }) => id)
-    return loadLabels(tx, workspace, { ids, choice: {}, address: asked.address })
+    const labels = await loadLabels(tx, workspace, { ids, choice: {}, address: asked.address })
+    const sheet = getLabelSheet(asked.paper.layout)
+    return sheet ? { ...labels, layout: { sheet, startAt: asked.paper.start } } : labels
   })
 }

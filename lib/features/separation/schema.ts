@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { getLabelSheet, LABEL_LAYOUTS, placesOn, ROLL } from '@/lib/domain/label/sheet'
 import { headCountAnswer, warningAnswer } from '@/lib/features/clutch/schema'
 import { individualAnswer } from '@/lib/features/individual/schema'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -48,4 +49,21 @@ export const separationApi = {
       warnings: z.array(warningAnswer),
     }),
   }),
+}
+
+/** Which paper the labels of a run are printed on, and at which place of the first sheet they begin. */
+export const runLabelsQuerySchema = z
+  .strictObject({
+    layout: z.enum(LABEL_LAYOUTS).default(ROLL),
+    start: z.coerce.number<string | number>().int().min(1).max(100).default(1),
+  })
+  .refine(({ layout, start }) => start <= placesOf(layout), {
+    path: ['start'],
+    message: 'The sheet has fewer labels than that.',
+  })
+export type RunLabelsQuery = z.output<typeof runLabelsQuerySchema>
+
+function placesOf(layout: string): number {
+  const sheet = getLabelSheet(layout)
+  return sheet ? placesOn(sheet) : 1
 }
