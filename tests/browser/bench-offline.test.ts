@@ -22,6 +22,26 @@ afterAll(async () => {
 const open = (page: Page, clutch: string) =>
   openBench(page, { address: server.address, person: demoSignIn('mara'), clutch })
 
+/** Everything that the bench has on disk, as one text. */
+function readDisk(page: Page): Promise<string> {
+  return page.evaluate(
+    () =>
+      new Promise<string>((resolve, reject) => {
+        const opening = indexedDB.open('bench')
+        opening.onerror = () => reject(opening.error)
+        opening.onsuccess = () => {
+          const stores = [...opening.result.objectStoreNames]
+          const transaction = opening.result.transaction(stores)
+          const found = stores.map((store) => transaction.objectStore(store).getAll())
+          transaction.oncomplete = () => {
+            opening.result.close()
+            resolve(JSON.stringify(found.map(({ result }) => result)))
+          }
+        }
+      }),
+  )
+}
+
 /** What the service has of the run that is open, in its own words. */
 async function recorded(page: Page): Promise<{ housed: number; dead: number; together: number }> {
   const [workspace, run] = new URL(page.url()).hash.slice(1).split('/')
@@ -134,6 +154,26 @@ describe('whose taps they are', () => {
     await page.getByText('Signed out. Go on counting.').waitFor()
     await expectSoundPage(page, 'the bench, signed out')
     expect(await countOnScreen(page)).toBe(2)
+    await page.getByRole('button', { name: 'Sign in', exact: true }).click()
+    await page.getByLabel('Password').fill(demoSignIn('mara').password)
+    await page.getByRole('button', { name: 'Sign in and send' }).click()
+    await page.getByText('All sent').waitFor()
+    expect(await countOnScreen(page)).toBe(2)
+    await context.close()
+  })
+
+  test('signed out elsewhere, a device keeps nothing personal but what was not sent, and loses no tap', async () => {
+    const { page, context } = await openDevice(browser, { viewport: PHONE })
+    await open(page, 'C-9')
+    await tap(page, 1)
+    await page.getByText('All sent').waitFor()
+    expect(await readDisk(page)).toMatch(/Mara/)
+    await signOutElsewhere(context)
+    await page.getByText('Signed out. Go on counting.').waitFor()
+    await expect.poll(() => readDisk(page)).not.toMatch(/Mara|@|C-9/)
+    await tap(page, 1)
+    expect(await countOnScreen(page)).toBe(2)
+    await expect.poll(() => readDisk(page)).toMatch(/C-9/)
     await page.getByRole('button', { name: 'Sign in', exact: true }).click()
     await page.getByLabel('Password').fill(demoSignIn('mara').password)
     await page.getByRole('button', { name: 'Sign in and send' }).click()

@@ -2,6 +2,7 @@ import type { BenchWho } from '@/lib/features/bench/schema'
 import type { Connection } from '../bench-head'
 import { type Asked, askRun, askStanding, askWho } from './ask'
 import { type Entry, inOrder, isUnsent, type KeptRun } from './entry'
+import { forgetting } from './leaving'
 import { isNotJudged, listSendable, sendOperations, settleEntries } from './send'
 import { type Change, type DeviceStore, type Kept, openDeviceStore } from './store'
 
@@ -49,6 +50,8 @@ export class BenchDevice {
   #writing: Promise<void> = Promise.resolve()
   #changes = 0
   #isWhoKnown = false
+  /** Signed out elsewhere: on disk is only what was not sent; what is on the screen stays in memory. */
+  #hasForgotten = false
   #isFlushing = false
   #failures = 0
   #timer: ReturnType<typeof setTimeout> | undefined
@@ -92,7 +95,7 @@ export class BenchDevice {
   /** Fetches a run, so that this device can go on with it alone. */
   async openRun(wanted: { workspaceId: string; run: string; moults?: number }): Promise<Asked<KeptRun>> {
     const asked = await askRun(wanted)
-    if (asked.kind === 'signed-out') this.#set({ isSignedOut: true })
+    if (asked.kind === 'signed-out') await this.#setSignedOut()
     if (asked.kind !== 'answered') return asked
     const kept = { ...asked.value, moults: wanted.moults ?? asked.value.likelyMoults, hanging: 0 }
     await this.#apply({ putRuns: [kept] })
@@ -127,6 +130,7 @@ export class BenchDevice {
     this.#failures = 0
     const isSignedOut = outcome === 'signed-out'
     this.#set({ isSignedOut, connection: isSignedOut ? 'offline' : 'online' })
+    if (isSignedOut) await this.#setSignedOut()
     // Tapped in the moment between the last answer and here.
     if (outcome !== 'signed-out' && this.#listSendable().length > 0) await this.flush()
   }
@@ -147,7 +151,7 @@ export class BenchDevice {
         run: run.id,
         seen: arrived.length > 0 ? undefined : kept.standing.seen,
       })
-      this.#notice(asked.kind)
+      await this.#notice(asked.kind)
       if (asked.kind !== 'answered' || asked.value.standing === null) return
       await this.#apply({
         put: arrived.map((entry) => ({ ...entry, tap: { ...entry.tap, isIncluded: true } })),
@@ -156,8 +160,24 @@ export class BenchDevice {
     })
   }
 
-  #notice(kind: Asked<unknown>['kind']): void {
-    if (kind === 'signed-out') this.#set({ isSignedOut: true })
+  /**
+   * A lost device is signed out from another one: from then on its disk holds nothing but what was not sent. Whoever
+   * counts at it goes on, and what is tapped now is kept again with its run.
+   */
+  async #setSignedOut(): Promise<void> {
+    this.#set({ isSignedOut: true })
+    if (this.#hasForgotten) return
+    this.#hasForgotten = true
+    const store = this.#store
+    this.#writing = this.#writing.then(async () => {
+      const open = await store
+      if (open) await open.write(forgetting(await open.read()))
+    })
+    await this.#writing.catch(() => this.#set({ isLasting: false }))
+  }
+
+  async #notice(kind: Asked<unknown>['kind']): Promise<void> {
+    if (kind === 'signed-out') await this.#setSignedOut()
     if (kind === 'answered') this.#set({ connection: 'online' })
     if (kind === 'offline') this.#retryLater()
   }
@@ -204,8 +224,31 @@ export class BenchDevice {
     if (asked.kind === 'signed-out') return 'signed-out'
     if (asked.kind !== 'answered') return 'again'
     this.#isWhoKnown = true
-    await this.#apply({ who: asked.value })
+    const back = this.#hasForgotten ? this.#listOwn(asked.value) : {}
+    this.#hasForgotten = false
+    await this.#apply({ who: asked.value, ...back })
     return 'known'
+  }
+
+  /** What is on the screen of who has signed in again goes back to disk; what is of others does not. */
+  #listOwn({ person }: BenchWho): Change {
+    return {
+      put: (this.#state.entries ?? []).filter(({ operation }) => operation.personId === person.id),
+      putRuns: this.#state.runs.filter((run) => run.person.id === person.id),
+    }
+  }
+
+  /** While signed out an entry is kept with its run, and with the entries its count rests on. */
+  #withRuns(change: Change): Change {
+    const { put = [], putRuns = [] } = change
+    const runs = new Set(put.map(({ run }) => run))
+    const changed = new Set(put.map(({ operation }) => operation.id))
+    const beside = (this.#state.entries ?? []).filter(
+      ({ run, operation }) => runs.has(run) && !changed.has(operation.id),
+    )
+    const known = new Set(putRuns.map(({ run }) => run.id))
+    const kept = this.#state.runs.filter(({ run }) => runs.has(run.id) && !known.has(run.id))
+    return { ...change, put: [...beside, ...put], putRuns: [...putRuns, ...kept] }
   }
 
   async #open(): Promise<void> {
@@ -233,7 +276,8 @@ export class BenchDevice {
   }
 
   /** Seen at once, on disk a moment later. */
-  async #apply(change: Change): Promise<void> {
+  async #apply(asked: Change): Promise<void> {
+    const change = this.#hasForgotten && asked.put ? this.#withRuns(asked) : asked
     this.#changes += 1
     this.#merge(change)
     this.#store ??= openDeviceStore()

@@ -3,6 +3,7 @@ import { listOthers } from '@/app/bench/_components/kept-for-others'
 import { readBenchAddress } from '@/app/bench/_components/use-bench-address'
 import { sayChange } from '@/components/bench/bench-voice'
 import type { Entry, KeptRun } from '@/components/bench/queue/entry'
+import { forgetting } from '@/components/bench/queue/leaving'
 import type { BenchWho } from '@/lib/features/bench/schema'
 
 const counts = { housed: 38, planned: 64, together: 102, dead: 0, escaped: 0 }
@@ -107,5 +108,18 @@ describe('entries that are not for whoever is signed in', () => {
     const [others] = listOthers({ entries: [entry('1')], runs: [kept], who: who('mara', false) })
     expect(others?.what).toBe('1 entry by you at Larch Lane is kept on this device.')
     expect(others?.why).toContain('do not belong to that workspace now')
+  })
+
+  it('and of a device that was signed out elsewhere nothing stays but what was not sent, with its run', () => {
+    const gone = { ...kept, run: { ...kept.run, id: 'over' } }
+    const sent = { ...entry('4', { run: 'over' }, 'sent'), run: 'over' }
+    const entries = [entry('1'), entry('2', {}, 'sent'), sent]
+    expect(forgetting({ entries, runs: [kept, gone], who: who('mara') })).toEqual({
+      remove: ['4'],
+      removeRuns: [gone],
+      who: null,
+    })
+    const all = forgetting({ entries: [entry('2', {}, 'sent')], runs: [kept], who: who('mara') })
+    expect(all).toEqual({ remove: ['2'], removeRuns: [kept], who: null })
   })
 })
