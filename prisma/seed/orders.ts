@@ -30,7 +30,8 @@ export async function writeOrders(
     const [first, second] = fit
     const [tender, other = tender] = soft
     const write = orderWriter(tx, { workspaceId, takenBy, dateOf, newId })
-    if (first && second) await write(1, { name: 'R. Alder', orderedDay: -3, animals: [first], chosen: [] })
+    if (first && second)
+      await write(1, { name: 'R. Alder', orderedDay: -3, animals: [first], chosen: [], isWide: true })
     if (tender && second)
       await write(2, {
         name: 'Kestrel School',
@@ -69,10 +70,18 @@ function findAnimals(
 }
 
 type Pen = { workspaceId: WorkspaceId; takenBy: string; dateOf: (day: number) => Date; newId: () => string }
-type Story = { name: string; orderedDay: number; animals: Found[]; chosen: Found[]; isCollected?: boolean }
+type Story = {
+  name: string
+  orderedDay: number
+  animals: Found[]
+  chosen: Found[]
+  isCollected?: boolean
+  isWide?: boolean
+}
 
 function orderWriter(tx: Tx, { workspaceId, takenBy, dateOf, newId }: Pen) {
-  return async (number: number, { name, orderedDay, animals, chosen, isCollected = false }: Story) => {
+  return async (number: number, story: Story) => {
+    const { name, orderedDay, animals, chosen, isCollected = false, isWide = false } = story
     const orderId = newId()
     const way = isCollected ? ('collected' as const) : ('sent' as const)
     await tx.customerOrder.create({
@@ -92,7 +101,8 @@ function orderWriter(tx: Tx, { workspaceId, takenBy, dateOf, newId }: Pen) {
     await tx.orderAddress.create({ data: { workspaceId, orderId, name, address } })
     for (const [index, animal] of animals.entries()) {
       const lineNumber = index + 1
-      const stage = { takes: 'nymph' as const, fromMoults: animal.moults, untilMoults: animal.moults }
+      const [fromMoults, untilMoults] = isWide ? [2, 5] : [animal.moults, animal.moults]
+      const stage = { takes: 'nymph' as const, fromMoults, untilMoults }
       const line = { workspaceId, orderId, number: lineNumber, speciesId: animal.speciesId, ...stage }
       await tx.orderLine.create({ data: { ...line, sex: 'any', count: 1, priceMinor: 1600 } })
       if (!chosen.includes(animal)) continue

@@ -1,6 +1,7 @@
 import { addDays } from '@/lib/domain/calendar/date'
-import { forecastNextWindow, moultChancesAhead } from '@/lib/domain/development/forecast'
+import { moultChancesAhead } from '@/lib/domain/development/forecast'
 import type { TravellingAnimal } from '@/lib/domain/dispatch/animal'
+import { windowOf } from '@/lib/domain/dispatch/from-records'
 import type { DispatchQuestion, OrderedLine } from '@/lib/domain/dispatch/order'
 import { profileOf, steady } from './profile'
 
@@ -28,7 +29,6 @@ export function animal(
     history: steady(26),
     today: TODAY,
   }
-  const window = forecastNextWindow(input)
   const hardening = profile.handling.hardeningDays.value
   const softUntil = addDays(lastMoultOn, isAdult ? hardening.adult : hardening.nymph)
   return {
@@ -44,7 +44,7 @@ export function animal(
     chances: isAdult ? null : moultChancesAhead(input),
     gate: tropical,
     leastMoults: 2,
-    moultWindow: window.status === 'forecast' ? { p10: window.p10, p90: window.p90 } : null,
+    moultWindow: () => windowOf(input),
     gone: null,
     quarantineUntil: null,
     incidents: [],

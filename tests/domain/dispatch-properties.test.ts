@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { addDays, weekdayOf } from '@/lib/domain/calendar/date'
 import { checkDay } from '@/lib/domain/dispatch/day'
 import { firstDispatchDays } from '@/lib/domain/dispatch/days'
+import { fitnessOn } from '@/lib/domain/dispatch/fitness'
 import { placeSafest } from '@/lib/domain/dispatch/matching'
 import type { DispatchQuestion } from '@/lib/domain/dispatch/order'
 import { animal, line, question, TODAY } from '../cases/traveller'
@@ -55,6 +56,22 @@ describe('properties that hold for every order', () => {
         expect(both).toEqual(expect.arrayContaining(fewer))
       }),
       { numRuns: 40 },
+    )
+  })
+
+  it('leaving out what cannot decide any more decides the same', () => {
+    fc.assert(
+      fc.property(state, fc.integer({ min: 0, max: 40 }), (one, ahead) => {
+        const [asked] = made([one])
+        const packOn = addDays(TODAY, ahead)
+        const journey = { packOn, arriveOn: addDays(packOn, 1) }
+        const stage = { fromMoults: 2, untilMoults: null, takes: 'either' } as const
+        const exact = fitnessOn(asked!, { journey, today: TODAY, stage })
+        const quick = fitnessOn(asked!, { journey, today: TODAY, stage, enough: 0.9 })
+        expect(quick.chance).toBeLessThanOrEqual(exact.chance + 1e-9)
+        expect(quick.chance >= 0.9).toBe(exact.chance >= 0.9)
+      }),
+      { numRuns: 120 },
     )
   })
 

@@ -20,7 +20,7 @@ export type TravellingAnimal = MoultCourse & {
   /** From so many moults on it is old enough for this buyer. */
   leastMoults: number
   /** 10–90 % window of its next moult, for the words; null where none is foreseen. */
-  moultWindow: { p10: PlainDate; p90: PlainDate } | null
+  moultWindow: () => { p10: PlainDate; p90: PlainDate } | null
   /** Why it is not here to be sent ("It is already sold."); null where it is. */
   gone: string | null
   quarantineUntil: PlainDate | null
@@ -73,7 +73,9 @@ export function checkAnimal(
   animal: TravellingAnimal,
   { journey, stage, rules }: { journey: Journey; stage: StageWanted; rules: CheckRules },
 ): AnimalCheck {
-  const fitness = fitnessOn(animal, { journey, stage, today: rules.today, signDays: rules.signDays })
+  const enough = rules.leastChance ?? LEAST_CHANCE
+  const { today, signDays } = rules
+  const fitness = fitnessOn(animal, { journey, stage, today, signDays, enough })
   const { range } = rules.air
   const packing = range ? packingFor(animal.gate, range, rules.handing) : null
   const asked = { journey, stage, rules, fitness, packing }
@@ -135,8 +137,9 @@ function sayTooYoung(
 }
 
 function sayMoult({ moultWindow }: TravellingAnimal, today: PlainDate): string {
-  if (!moultWindow) return 'It may moult on the way.'
-  const { p10, p90 } = moultWindow
+  const window = moultWindow()
+  if (!window) return 'It may moult on the way.'
+  const { p10, p90 } = window
   return `It will probably moult between ${writeDay(p10, today)} and ${writeDay(p90, today)}.`
 }
 

@@ -41,7 +41,8 @@ export type CheckedDay = Journey & {
 export function checkDay(packOn: PlainDate, question: DispatchQuestion): CheckedDay {
   const { rules, today, naming, isCollected } = question
   const journey = journeyFrom(packOn, rules)
-  const air = airOf(journey, question.air)
+  const met = airOf(journey, question.air)
+  const air = question.isHandedOver ? { ...met, range: null, missing: null } : met
   const held = { ...journey, going: [], packing: null, missingAir: air.missing }
   if (!isSentOn(packOn, rules)) return { ...held, holds: [{ by: 'weekday' }] }
   const closed = closedBlock(journey, rules)

@@ -35,15 +35,26 @@ export type Fitness = {
   pastStage: number
 }
 
-export type FitnessQuestion = { journey: Journey; today: PlainDate; stage: StageWanted; signDays?: number }
+export type FitnessQuestion = {
+  journey: Journey
+  today: PlainDate
+  stage: StageWanted
+  signDays?: number
+  /** From this chance on it does not matter how sure it is, nor how far below it. */
+  enough?: number
+}
 
 /** Before a moult an animal hangs and fasts: no journey ends in the days in which the first signs would show. */
 export const SIGN_DAYS = 2
 const NEGLIGIBLE = 1e-4
 const MOST_MOULTS_AHEAD = 12
 
+/**
+ * With `enough` the states that cannot decide any more are left out: a later moult costs a hundred times the next one.
+ * Then `chance` is a lower bound on the right side of it.
+ */
 export function fitnessOn(course: MoultCourse, asked: FitnessQuestion): Fitness {
-  const { stage, journey } = asked
+  const { stage, journey, enough = 2 } = asked
   const found: Fitness = { chance: 0, tooYoung: 0, pastStage: 0 }
   if (course.isAdult) {
     if (stage.takes === 'nymph') return { ...found, pastStage: 1 }
@@ -52,18 +63,37 @@ export function fitnessOn(course: MoultCourse, asked: FitnessQuestion): Fitness 
   // What has not left a stage by the arrival can be in no later one, so most animals ask about one stage alone.
   let stillMoulting = course.chances ? 1 : 0
   for (let ahead = 0; ahead <= MOST_MOULTS_AHEAD && stillMoulting > NEGLIGIBLE; ahead += 1) {
-    const state = stateAfter(course, ahead, asked)
     const place = placeOf(stage, course.moults + ahead)
+    const reached = ahead === 0 ? null : reachedBy(course, ahead, asked)
+    if (reached && enough <= 1 && found.chance + reached.hard < enough) {
+      if (place !== 'wanted') found[place] += reached.here
+      break
+    }
+    const state = stateAfter(course, ahead, asked)
     if (place === 'wanted') found.chance += state.fitNymph
     else found[place] += state.nymphHere
     if (stage.takes === 'nymph') found.pastStage += state.adultHere
     else found.chance += state.fitAdult
     stillMoulting = state.moultsOn
+    if (found.chance >= enough) break
   }
   return {
     chance: Math.min(1, found.chance),
     tooYoung: Math.min(1, found.tooYoung),
     pastStage: Math.min(1, found.pastStage),
+  }
+}
+
+/** At most so much of the chance lies in the state after so many moults and all later ones. */
+function reachedBy(course: MoultCourse, ahead: number, { journey, today }: FitnessQuestion) {
+  const came = course.chances?.(ahead)
+  if (!came) return { hard: 0, here: 0 }
+  const { nymph, adult } = course.hardeningDays
+  const hardFrom = (days: number) => daysBetween(today, addDays(journey.packOn, -Math.ceil(days))) + 0.5
+  const packing = daysBetween(today, journey.packOn)
+  return {
+    hard: came.nymph(hardFrom(nymph)) + came.adult(hardFrom(adult)),
+    here: came.nymph(packing) + came.adult(packing),
   }
 }
 

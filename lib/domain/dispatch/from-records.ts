@@ -1,6 +1,7 @@
+import type { PlainDate } from '../calendar/date'
 import type { CareProfile } from '../care-profile/profile'
 import { feedingAdvice } from '../care-sheet/feeding'
-import { forecastNextWindow, moultChancesAhead } from '../development/forecast'
+import { type DevelopmentInput, forecastNextWindow, moultChancesAhead } from '../development/forecast'
 import { instarStart } from '../individual/instar-start'
 import {
   developmentInput,
@@ -9,7 +10,7 @@ import {
   type OutlookInput,
   softUntilOf,
 } from '../individual/outlook'
-import { moultsOf } from '../individual/record'
+import { lastMoultOn, moultsOf } from '../individual/record'
 import { whereaboutsSentence } from '../individual/whereabouts'
 import { formatCode } from '../label/code'
 import { type LeavingAnimal, livedIncidents, presentZone } from '../sale/leave-of-animal'
@@ -48,7 +49,7 @@ export function travellerOf(
     quarantineUntil: presentZone(animal, known)?.quarantineUntil ?? null,
     incidents: livedIncidents(animal, known),
     lastFedOn: animal.lastFedOn,
-    lastRefusedOn: animal.lastRefusedOn,
+    lastRefusedOn: unexplainedRefusal(animal.lastRefusedOn, lastMoultOn(record)),
     mealEveryDays: feedingAdvice(profile, { sex: animal.sex, moults, isAdult }).everyDays,
   }
 }
@@ -60,11 +61,21 @@ function leastMoults({ handling }: CareProfile, { isBeginner }: Recipient): numb
 /** Without a temperature nothing is foreseen. */
 function foreseen(input: OutlookInput): Pick<TravellingAnimal, 'chances' | 'moultWindow'> {
   if (input.history.length === 0 || input.record.adultSinceOn !== null)
-    return { chances: null, moultWindow: null }
+    return { chances: null, moultWindow: () => null }
   const development = developmentInput(input, instarStart(input.record, input))
+  return { chances: moultChancesAhead(development), moultWindow: () => windowOf(development) }
+}
+
+/** The window of the next moult; null where no date can be given. */
+export function windowOf(development: DevelopmentInput): { p10: PlainDate; p90: PlainDate } | null {
   const window = forecastNextWindow(development)
-  return {
-    chances: moultChancesAhead(development),
-    moultWindow: window.status === 'forecast' ? { p10: window.p10, p90: window.p90 } : null,
-  }
+  return window.status === 'forecast' ? { p10: window.p10, p90: window.p90 } : null
+}
+
+/** Fasting before a moult is over with it. */
+export function unexplainedRefusal(
+  refusedOn: PlainDate | null,
+  moultedOn: PlainDate | null,
+): PlainDate | null {
+  return refusedOn !== null && moultedOn !== null && refusedOn <= moultedOn ? null : refusedOn
 }

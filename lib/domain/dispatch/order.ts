@@ -31,6 +31,8 @@ export type DispatchQuestion = {
   rules: JourneyRules
   air: readonly AirDay[]
   isCollected: boolean
+  /** Handed over here: no air is met. */
+  isHandedOver?: boolean
   naming: InstarNaming
   settings?: Pick<CheckRules, 'leastChance' | 'signDays'>
 }

@@ -2,9 +2,10 @@ import type { PlainDate } from '../calendar/date'
 import type { Sex } from '../care-profile/body-length'
 import type { CareProfile } from '../care-profile/profile'
 import { feedingAdvice } from '../care-sheet/feeding'
-import { forecastNextWindow, moultChancesAhead } from '../development/forecast'
+import { moultChancesAhead } from '../development/forecast'
 import { hardeningUntil } from '../development/hardening'
 import type { TravellingAnimal } from './animal'
+import { unexplainedRefusal, windowOf } from './from-records'
 
 /** An animal that is in no records: what somebody says of it, and the profile of its species. */
 export type PostedAnimal = {
@@ -36,21 +37,20 @@ export function travellerOfPosted(
     history: [{ from: lastMoultOn, until: null, dayC: temperatureC }],
   }
   const softUntil = moults > 0 ? hardeningUntil(profile, { lastMoultOn, isFinal: isAdult }) : null
-  const window = forecastNextWindow(input)
   const { saleFromMoults, beginnersFromMoults } = profile.handling
   return {
     ...{ id: label, label, scientificName, speciesId, sex, moults, isAdult },
     softUntil: softUntil !== null && softUntil > today ? softUntil : null,
     hardeningDays: profile.handling.hardeningDays.value,
     chances: isAdult ? null : moultChancesAhead(input),
-    moultWindow: window.status === 'forecast' ? { p10: window.p10, p90: window.p90 } : null,
+    moultWindow: () => windowOf(input),
     gate: profile.dispatch.gate.value,
     leastMoults: (isForBeginner ? beginnersFromMoults : saleFromMoults).value,
     gone: null,
     quarantineUntil: animal.quarantineUntil,
     incidents: [],
     lastFedOn: animal.lastFedOn,
-    lastRefusedOn: animal.lastRefusedOn,
+    lastRefusedOn: unexplainedRefusal(animal.lastRefusedOn, lastMoultOn),
     mealEveryDays: feedingAdvice(profile, { sex, moults, isAdult }).everyDays,
   }
 }

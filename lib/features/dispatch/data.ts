@@ -161,6 +161,7 @@ export function questionOf(
     rules: rulesOf(order, ground),
     air: order.way === 'sent' ? airOfOrder(order, ground) : [],
     isCollected: order.isDepot,
+    isHandedOver: order.way === 'collected',
     naming,
   }
 }

@@ -101,7 +101,7 @@ function firstDaysOf(orders: readonly OrderRow[], ground: DispatchGround): Map<s
   const travellers = travellersOf(ground)
   return new Map(
     orders.map((order) => {
-      const { days } = firstDispatchDays(questionOf(order, ground, travellers))
+      const { days } = firstDispatchDays(questionOf(order, ground, travellers), 1)
       return [order.id, days[0]?.packOn ?? null]
     }),
   )

@@ -28,7 +28,9 @@ export function BuyerWords({ workspace, page, words }: Props) {
       <p lang={language} className="mt-1 whitespace-pre-line border-line border-y py-3">
         {words}
       </p>
-      <CopyButton text={words} label="Copy the words" />
+      <div className="-ms-4">
+        <CopyButton text={words} label="Copy the words" />
+      </div>
     </section>
   )
 }

@@ -36,7 +36,9 @@ export function DispatchDays({ workspace, page }: Props) {
       ) : null}
       {answer.heldUp.length > 0 ? (
         <>
-          <h3 className="mt-5">What is in the way on other days</h3>
+          <h3 className="mt-5">
+            {offered.length > 0 ? 'What is in the way on other days' : 'What is in the way'}
+          </h3>
           <TaskList label="What is in the way">
             {answer.heldUp.map((held) => (
               <Task
@@ -71,7 +73,7 @@ function sayDay({ packOn, arriveOn }: CheckedDay, { today, order }: OrderPage): 
 
 function sayPackingOf(day: CheckedDay, names: { animal: (id: string) => string }): string {
   const least = Math.min(...day.going.map(({ chance }) => chance))
-  const sure = `Every animal is fit to travel with at least ${Math.floor(100 * least)} %.`
+  const sure = `Every animal is fit to go with at least ${Math.floor(100 * least)} %.`
   const packing =
     day.packing && day.missingAir === null ? ` Air ${day.packing.reason}: ${sayPacking(day.packing)}.` : ''
   const duties = day.going.flatMap(({ animal, duty }) => (duty ? [`${names.animal(animal)}: ${duty}.`] : []))

@@ -56,7 +56,7 @@ export function NewOrder({ workspace, page }: { workspace: string; page: NewOrde
       submitLabel="Write it down"
       className="mt-6"
     >
-      <FormRadio name="way" label="It is" choices={WAYS} look="tiles" />
+      <FormRadio name="way" label="How it leaves" choices={WAYS} look="tiles" />
       {Array.from({ length: lines }, (_, index) => index).map((index) => (
         <Line key={index} index={index} page={page} />
       ))}
