@@ -9,6 +9,7 @@ export type RecordedChange = { tableName: string; change: string; before: unknow
 export type DescribedChange = { what: string; details: string[] }
 
 const NOUNS: Record<string, string> = {
+  air_day: 'air of a day',
   api_token: 'API token',
   calendar_feed: 'calendar address',
   care_profile: 'care profile',
@@ -18,7 +19,10 @@ const NOUNS: Record<string, string> = {
   colony_count: 'count of a colony',
   container_kind: 'kind of container',
   container_kind_order: 'order of containers',
+  customer_order: 'order',
   day_mail: 'day sheet by mail',
+  dispatch_closed_day: 'day closed for sending',
+  dispatch_rules: 'rules for sending',
   egg_case: 'egg case',
   egg_case_stay: 'place of an egg case',
   head_count_entry: 'head count entry',
@@ -27,6 +31,8 @@ const NOUNS: Record<string, string> = {
   mail_message: 'mail',
   membership: 'person',
   moult_round: 'moult round',
+  order_animal: 'animal of an order',
+  order_line: 'line of an order',
   public_link: 'public page',
   sale_line: 'line of a sale',
   sale_reversal: 'reversal of a sale',
