@@ -1,13 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays } from '@/lib/domain/calendar/date'
-import type { FoodCase } from '@/lib/domain/food-plan/case'
+import type { CultureLine, FoodCase, FoodLine } from '@/lib/domain/food-plan/case'
 import { type FoodPlan, type FoodPlanOptions, planFood } from '@/lib/domain/food-plan/plan'
 import { playScenario } from '@/lib/domain/food-plan/play'
 import { buildFoodProgram } from '@/lib/domain/food-plan/program'
 import { fix } from '@/lib/domain/food-plan/proof'
 import { layOutRoom, type PlanRoom } from '@/lib/domain/food-plan/room'
 import { openCosts, openSlopes } from '@/lib/domain/food-plan/slope'
+import { listSlots } from '@/lib/domain/food-plan/slot'
 import { seededStream } from '@/lib/domain/random/seeded'
 import { solveProgram, solveSteps } from '@/lib/platform/solver'
 import { drawFoodCase } from '../support/food-cases'
@@ -159,6 +160,46 @@ describe('the play that a plan is worked out on', () => {
       const measured = (up! - down!) / (2 * step)
       expect(Math.abs(measured - slope[slot]!)).toBeLessThan(1e-3 * Math.max(100, Math.abs(measured)))
     }
+  })
+})
+
+describe('order days', () => {
+  const pupae: FoodLine = {
+    id: 'pupae',
+    kind: 'bought',
+    packSize: 200,
+    packCost: 450,
+    leadDays: 3,
+    keepDays: 14,
+    orderWeekdays: [1, 2, 3, 4, 5],
+    ordersPerWeek: 1,
+  }
+  const daysOf = (changes: Partial<FoodCase>, line: FoodLine = pupae) =>
+    listSlots({ ...tinyCase(changes), lines: [line], classes: [] }, [line], 21).map(({ day }) => day)
+
+  it('are one a week for what keeps, the first that the supplier is open, and two for what does not', () => {
+    expect(daysOf({})).toEqual([0, 7, 14])
+    expect(daysOf({ limits: { supplierClosedDays: ['2027-01-11'] } })).toEqual([0, 8, 14])
+    expect(daysOf({}, { ...pupae, ordersPerWeek: 2 })).toEqual([0, 3, 7, 10, 14, 17])
+  })
+
+  it('stay where they are when the plan is made again in the middle of a week', () => {
+    const from = '2027-01-06'
+    const deliveries = [{ line: 'pupae', on: '2027-01-07', count: 200 }]
+    expect(daysOf({ from, demand: [] })).toEqual([0, 5, 12])
+    expect(daysOf({ from, demand: [], deliveries })).toEqual([5, 12])
+  })
+})
+
+describe('what a plan has to leave out', () => {
+  it('is said by name, and nothing is started of what gives nothing', () => {
+    const [line] = tinyCase().lines as [CultureLine]
+    const barren = { ...line, name: 'tired flies', yield: { ...line.yield, mean: 0 } }
+    const unfed = [{ species: 'Creobroter gemmatus', stage: 'adults', animals: 3.2 }]
+    const plan = planUnproven({ ...tinyCase({ lines: [barren] }), unfed }, { steps: 10, scenarios: 4 })
+    expect(plan.notes[0]).toContain('Creobroter gemmatus, adults (up to 4 of them)')
+    expect(plan.notes[1]).toContain('tired flies')
+    expect(plan.weeks.flatMap(({ starts }) => starts)).toEqual([])
   })
 })
 

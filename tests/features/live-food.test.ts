@@ -3,11 +3,18 @@ import { POST as POST_DISCARD } from '@/app/api/v1/cultures/[id]/discards/route'
 import { POST as POST_HARVEST } from '@/app/api/v1/cultures/[id]/harvests/route'
 import { POST as POST_MARK } from '@/app/api/v1/cultures/[id]/marks/route'
 import { GET as GET_CULTURES, POST as POST_CULTURES } from '@/app/api/v1/cultures/route'
+import { PATCH as PATCH_PREY } from '@/app/api/v1/prey/[id]/route'
 import { GET as GET_PREY } from '@/app/api/v1/prey/route'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { listCultures, loadShelf } from '@/lib/features/culture/data'
-import { createCultures, recordDiscard, recordHarvest, recordMark } from '@/lib/features/culture/mutations'
+import {
+  createCultures,
+  recordDiscard,
+  recordDiscards,
+  recordHarvest,
+  recordMark,
+} from '@/lib/features/culture/mutations'
 import type { NewCulture } from '@/lib/features/culture/schema'
 import { loadFoodRoom, stockByLine } from '@/lib/features/food-room/data'
 import { listPreyLines, requirePreyLine } from '@/lib/features/prey/data'
@@ -150,6 +157,24 @@ describe('a jar', () => {
     await harvest(jar, ago(3), 5)
   })
 
+  test('goes with the others whose time is over in one go, and one that has gone before stops nobody', async () => {
+    const { owner, start, discard } = await makeShelf('Clearing')
+    const { value: ids } = await start({ startedOn: ago(40), count: 3 })
+    await discard(ids[0]!, ago(1))
+    const clear = () =>
+      within(owner, (tx, workspace) => recordDiscards(tx, workspace, { cultures: [...ids].reverse() }))
+    const answers = await Promise.all([clear(), clear()])
+    expect(answers.map(({ value }) => value.discarded).sort()).toEqual([0, 2])
+    expect(answers.flatMap(({ warnings }) => warnings.map(({ message }) => message)).sort()).toEqual([
+      '1 jar had left the shelf before.',
+      '3 jars had left the shelf before.',
+    ])
+    const standing = await within(owner, (tx) =>
+      listCultures(tx, owner.workspaceId, { line: 'melanogaster', state: 'standing' }),
+    )
+    expect(standing).toEqual([])
+  })
+
   test('cannot be started tomorrow, harvested before its start or discarded before its last harvest', async () => {
     const { start, harvest, discard } = await makeShelf('Wrong days')
     await expect(start({ startedOn: addDays(today, 1) })).rejects.toMatchObject({
@@ -276,6 +301,29 @@ describe('over the API', () => {
     expect(again.status).toBe(409)
     const listed = await callApi(GET_CULTURES, { token, query: '?state=standing' })
     expect(listed.body.items.map(({ label }: { label: string }) => label)).toEqual(['J-1'])
+  })
+
+  test('a figure of a line is replaced, against the version that was seen', async () => {
+    const owner = await makeWorkspace('Figures over the wire')
+    const token = await makeToken(owner, 'owner')
+    const change = (body: object, ifMatch?: number) =>
+      callApi(PATCH_PREY, {
+        token,
+        method: 'PATCH',
+        params: { id: 'house-fly' },
+        body,
+        ...(ifMatch === undefined ? {} : { headers: { 'if-match': String(ifMatch) } }),
+      })
+    const days = await change({ path: 'supply.orderWeekdays', value: [2], note: 'packs on Tuesdays' }, 0)
+    expect(days).toMatchObject({ status: 200, body: { id: 'house-fly', version: 1 } })
+    const told = days.body.values.find(({ path }: { path: string }) => path === 'supply.orderWeekdays')
+    expect(told).toMatchObject({ value: [2], source: { kind: 'own', note: 'packs on Tuesdays' } })
+    expect(await change({ path: 'supply.leadDays', value: 4 }, 0)).toMatchObject({ status: 409 })
+    expect(await change({ path: 'supply.packSize', value: 0 })).toMatchObject({
+      status: 422,
+      body: { errors: [{ path: 'value' }] },
+    })
+    expect((await change({ path: 'supply.colour', value: 3 })).status).toBe(422)
   })
 
   test('wrong words are refused at their place, and by role', async () => {

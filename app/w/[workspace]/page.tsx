@@ -8,6 +8,7 @@ import { Task, TaskList } from '@/components/ui/task-list'
 import { writeLongDay } from '@/lib/domain/calendar/wording'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
 import { type DaySheetPage, type DayZone, loadDaySheet } from '@/lib/features/day-sheet/loaders'
+import { DiscardsDone } from './_components/discards-done'
 import { FoodTaskDone } from './_components/food-task-done'
 import { OrderTaskDone } from './_components/order-task-done'
 import { PrintButton } from './_components/print-button'
@@ -87,6 +88,8 @@ function TaskAction({ task, workspace, isFirst, page }: ActionProps): ReactNode 
   const base = `/w/${workspace}`
   const { subject, kind, state } = task
   const look = isFirst && state !== 'fine' && state !== 'leave-alone' ? 'hand' : 'plain'
+  if (subject.type === 'cultures' && page.permissions.includes('live-food:write'))
+    return <DiscardsDone workspace={workspace} cultures={subject.ids} look={look} />
   if ('ids' in subject) return <LinkButton href={whichOf(task, base)}>See which</LinkButton>
   if (subject.type === 'prey-line')
     return page.permissions.includes('live-food:write') ? (

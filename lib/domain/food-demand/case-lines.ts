@@ -37,14 +37,22 @@ export function caseLine(line: PreyLine, { temperatureC, learned }: LineRoom): F
     leadDays: supply.leadDays.value,
     orderWeekdays: supply.orderWeekdays.value,
   }
-  if (supply.kind === 'bought')
-    return { ...basics, ...orders, kind: 'bought', keepDays: supply.keepDays.value }
+  if (supply.kind === 'bought') {
+    const keepDays = supply.keepDays.value
+    return { ...basics, ...orders, kind: 'bought', keepDays, ordersPerWeek: ordersPerWeek(keepDays) }
+  }
   const curve = pupaeCurve(supply, { temperatureC, days: PUPAE_DAYS })
   return {
     ...basics,
     ...orders,
     kind: 'bought',
     keepDays: supply.fridgeDays.value.min,
+    ordersPerWeek: ordersPerWeek(supply.fridgeDays.value.max),
     curve: curve.map((share) => share * supply.emergingShare.value),
   }
+}
+
+/** What keeps for a week and a day can be ordered once a week, whatever days the supplier offers. */
+function ordersPerWeek(keepDays: number): 1 | 2 {
+  return keepDays < 8 ? 2 : 1
 }

@@ -116,7 +116,17 @@ export function listCaseNotes(foodCase: FoodCase): string[] {
   const unfed = classes.filter(({ id, accepts }) => hungry.has(id) && accepts.length === 0)
   const late = demand.filter(({ on }) => daysBetween(from, on) >= weeks * 7).length
   const cultures = lines.filter(({ kind }) => kind === 'culture')
+  const barren = lines.filter((line) => line.kind === 'culture' && !(line.yield.mean > 0))
   return [
+    ...(foodCase.unfed ?? []).map(
+      ({ species, stage, animals }) =>
+        `No line that is kept feeds ${species}, ${stage} (up to ${Math.ceil(animals)} of them): they are left out; the plan is for the others.`,
+    ),
+    ...(barren.length > 0
+      ? [
+          `By its figures a culture of ${barren.map(({ id, name }) => name ?? id).join(', ')} gives nothing: none is started.`,
+        ]
+      : []),
     ...unfed.map(
       ({ id, name }) =>
         `No line feeds ${name ?? id}: all of it is counted as missed; the plan is for the others.`,

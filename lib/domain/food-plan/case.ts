@@ -20,6 +20,8 @@ export type FoodCase = {
   deliveries?: readonly Delivery[]
   hatches?: readonly FutureHatch[]
   limits?: FoodLimits
+  /** Animals of the room that stand in no class, since no line feeds them: left out, and said. */
+  unfed?: readonly { species: string; stage: string; animals: number }[]
 }
 
 export type FoodLine = CultureLine | BoughtLine
@@ -63,6 +65,8 @@ export type BoughtLine = LineBasics & {
   curve?: readonly number[]
   /** ISO weekdays on which an order can be placed; the weekday of `from` unless said otherwise. */
   orderWeekdays?: readonly number[]
+  /** Of those days the most that are used in a calendar week, since a parcel costs the same with little in it. */
+  ordersPerWeek?: 1 | 2
 }
 
 /** Animals fed alike: what they take, first choice first. */

@@ -21,13 +21,13 @@ export function descend(room: PlanRoom, { start, steps, mayGoOn = () => true }: 
   const usual = usualCounts(room.foodCase, room.slots)
   const everyone = room.scenarios.map((_, scenario) => scenario)
   const slopesAt = openSlopes(room)
-  const fit = openLimits(room)
+  const keepIn = openLimits(room)
   const counts = Float64Array.from(room.slots, ({ line }, slot) => start?.[slot] ?? usual[line]!)
-  fit(counts)
+  keepIn(counts)
   const hill: Hill = {
     counts,
     scale: Float64Array.from(room.slots, ({ line }) => Math.max(SMALLEST_SCALE, usual[line]!)),
-    fit,
+    keepIn,
     slopesHere: () => slopesAt(counts, everyone),
     best: { cost: Number.POSITIVE_INFINITY, counts: counts.slice() },
     mayGoOn,
@@ -46,7 +46,7 @@ type Hill = {
   counts: Float64Array
   /** By slot: what a step of length 1 is. */
   scale: Float64Array
-  fit: (counts: Float64Array) => void
+  keepIn: (counts: Float64Array) => void
   slopesHere: () => Sloped
   best: { cost: number; counts: Float64Array }
   mayGoOn: () => boolean
@@ -67,7 +67,7 @@ const LONGER = 1.3
 const SHORTER = 0.5
 
 function stride(hill: Hill, steps: number): void {
-  const { counts, scale, fit } = hill
+  const { counts, scale, keepIn } = hill
   const lengths = scale.map((each) => FIRST_STRIDE * each)
   let before = new Float64Array(counts.length)
   for (let step = 0; step < steps && hill.mayGoOn(); step += 1) {
@@ -79,7 +79,7 @@ function stride(hill: Hill, steps: number): void {
       counts[slot]! -= Math.sign(slope[slot]!) * lengths[slot]!
     }
     before = slope as Float64Array<ArrayBuffer>
-    fit(counts)
+    keepIn(counts)
   }
 }
 
@@ -92,7 +92,7 @@ const SQUARE_MEMORY = 0.9
 const AVERAGED_SHARE = 0.35
 
 function walk(hill: Hill, steps: number): void {
-  const { counts, scale, fit } = hill
+  const { counts, scale, keepIn } = hill
   const mean = new Float64Array(counts.length)
   const square = new Float64Array(counts.length)
   const sums = new Float64Array(counts.length)
@@ -108,7 +108,7 @@ function walk(hill: Hill, steps: number): void {
       const typical = Math.sqrt(square[slot]! / (1 - SQUARE_MEMORY ** (step + 1)))
       if (typical > 0) counts[slot]! -= (length * scale[slot]! * along) / typical
     }
-    fit(counts)
+    keepIn(counts)
     if (step < steps * (1 - AVERAGED_SHARE)) continue
     averaged += 1
     for (let slot = 0; slot < counts.length; slot += 1) sums[slot]! += counts[slot]!

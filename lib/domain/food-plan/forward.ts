@@ -25,7 +25,7 @@ function takeStarters({ lineCount, starterCost }: Flat, track: Track, day: numbe
   for (let line = 0, cell = day * lineCount; line < lineCount; line += 1, cell += 1) {
     const left = stock[line]! + supply[cell]! - starters[cell]!
     lacked[cell] = left < 0 ? 1 : 0
-    stock[line] = left < 0 ? 0 : left
+    stock[line] = Math.max(0, left)
     if (left < 0) cost -= left * starterCost[line]!
   }
   return cost
@@ -48,7 +48,7 @@ function feed(flat: Flat, track: Track, { day, need }: { day: number; need: Floa
     const left = stock[line]! - animals * items
     took[at] = left < 0 ? 1 : 0
     unfed[place] = left < 0 ? -left / items : 0
-    stock[line] = left < 0 ? 0 : left
+    stock[line] = Math.max(0, left)
   }
   let cost = 0
   for (let place = 0; place < classCount; place += 1)

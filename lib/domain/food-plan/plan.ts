@@ -85,19 +85,18 @@ const STAGES = [1, 2, 3].map((fromWeek) => ({ fromWeek, parts: 2 }))
  * it insures twice; chosen on seasons that are not judged.
  */
 const SHORTAGE_WEIGHT = 0.7
-const SMALL = { scenarios: 32, steps: 100 }
-const LARGE = { scenarios: 16, steps: 100 }
-/** Scenario-days times lines that a step may take and still be called small. */
-const SMALL_STEP = 13_000
+const STEPS = 100
+/** Of 16, 32 and 64 scenarios as many as fit: days times lines of all of them that one step may take. */
+const SCENARIOS = [64, 32, 16]
+const LARGEST_STEP = 40_000
 
-function isSmall({ weeks, lines }: FoodCase): boolean {
-  return weeks * 7 * lines.length * SMALL.scenarios <= SMALL_STEP
+function scenariosFor({ weeks, lines }: FoodCase): number {
+  return SCENARIOS.find((count) => weeks * 7 * lines.length * count <= LARGEST_STEP) ?? SCENARIOS.at(-1)!
 }
 
 export function layOutPlanRoom(foodCase: FoodCase, options: FoodPlanOptions = {}): PlanRoom {
-  const { scenarios } = isSmall(foodCase) ? SMALL : LARGE
   return layOutRoom(foodCase, {
-    scenarios: options.scenarios ?? scenarios,
+    scenarios: options.scenarios ?? scenariosFor(foodCase),
     seed: options.seed ?? foodCase.from,
     stages: STAGES,
     shortageWeight: SHORTAGE_WEIGHT,
@@ -127,9 +126,8 @@ export function decideNear(foodCase: FoodCase, options: FoodPlanOptions = {}): D
   return { room, counts: settleWhole(room, walk(room, options), { wholeDays: WHOLE_DAYS, mayGoOn }).counts }
 }
 
-function walk(room: PlanRoom, { steps, mayGoOn }: FoodPlanOptions): number[] {
-  const usual = isSmall(room.foodCase) ? SMALL.steps : LARGE.steps
-  return descend(room, { steps: steps ?? usual, mayGoOn })
+function walk(room: PlanRoom, { steps = STEPS, mayGoOn }: FoodPlanOptions): number[] {
+  return descend(room, { steps, mayGoOn })
 }
 
 /** The room with its soonest slots at what has been decided. */

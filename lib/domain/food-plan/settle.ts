@@ -44,10 +44,10 @@ export function settleWhole(room: PlanRoom, counts: readonly number[], options: 
 
 /** Are counts within the limits, and no fewer than batches of different age ask for? */
 function openPossible(room: PlanRoom): (counts: readonly number[]) => boolean {
-  const fit = openLimits(room)
+  const keepIn = openLimits(room)
   return (counts) => {
     const fitted = [...counts]
-    fit(fitted)
+    keepIn(fitted)
     return counts.every((count, slot) => Math.abs(count - fitted[slot]!) < 1e-6)
   }
 }

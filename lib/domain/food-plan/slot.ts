@@ -48,9 +48,32 @@ function isFirstOpenDay({ from, limits }: FoodCase, day: number): boolean {
 function isOrderDay(foodCase: FoodCase, line: BoughtLine, day: number): boolean {
   const on = addDays(foodCase.from, day)
   if (foodCase.limits?.supplierClosedDays?.includes(on) || !(line.packSize > 0)) return false
+  if (line.orderWeekdays && line.ordersPerWeek) return isBundledDay(foodCase, line, day)
   if (line.orderWeekdays) return line.orderWeekdays.includes(weekdayOf(on))
   // What keeps for less than eight days has to be ordered more often than once a week.
   return day % 7 === 0 || (line.keepDays < 8 && day % 7 === 3)
+}
+
+/** Days between two orders of one week. */
+const APART_DAYS = 3
+
+/**
+ * The first open order day of each calendar week, and where two are used the first that is three days later. In a
+ * week that has begun its own day may have passed: then the next one does, unless something is on its way already.
+ */
+function isBundledDay(foodCase: FoodCase, line: BoughtLine, day: number): boolean {
+  const { from, limits, deliveries = [] } = foodCase
+  const monday = day - weekdayOf(addDays(from, day)) + 1
+  const isOffered = (each: number) => {
+    const on = addDays(from, each)
+    return !limits?.supplierClosedDays?.includes(on) && line.orderWeekdays!.includes(weekdayOf(on))
+  }
+  const week = Array.from({ length: 7 }, (_, each) => monday + each).filter(isOffered)
+  const isOnItsWay = deliveries.some((each) => each.line === line.id)
+  const open = week.filter((each) => each >= 0)
+  const first = isOnItsWay ? week[0] : open[0]
+  const second = line.ordersPerWeek === 2 ? week.find((each) => each >= (first ?? 0) + APART_DAYS) : undefined
+  return day === first || day === second
 }
 
 /** A delivery waits for a day on which both sides are open. */

@@ -4,6 +4,7 @@ import {
   archiveHarvest,
   createCultures,
   recordDiscard,
+  recordDiscards,
   recordHarvest,
   recordMark,
   updateCulture,
@@ -12,6 +13,7 @@ import {
   archiveHarvestSchema,
   cultureFormSchema,
   discardFormSchema,
+  discardManySchema,
   harvestFormSchema,
   markFormSchema,
   readNewCulture,
@@ -39,6 +41,11 @@ export const archiveHarvestAction = workspaceAction(
 export const recordDiscardAction = workspaceAction(
   { permission: 'live-food:write', schema: discardFormSchema },
   async ({ tx, workspace, input }) => recordDiscard(tx, workspace, input),
+)
+
+export const recordDiscardsAction = workspaceAction(
+  { permission: 'live-food:write', schema: discardManySchema },
+  async ({ tx, workspace, input }) => recordDiscards(tx, workspace, input),
 )
 
 export const recordMarkAction = workspaceAction(

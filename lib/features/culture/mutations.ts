@@ -1,10 +1,11 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { writeDay } from '@/lib/domain/calendar/wording'
+import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
 import { saySuspect, suspicionsOn } from '@/lib/domain/culture/shelf'
 import { cultureCode } from '@/lib/domain/label/code'
 import { type CultureRow, listCultures, requireCulture } from '@/lib/features/culture/data'
 import type {
   ArchiveHarvest,
+  DiscardMany,
   MoveCulture,
   NewCulture,
   NewDiscard,
@@ -181,6 +182,28 @@ export async function recordDiscard(
     ? [{ code: 'suspect-sold', message: `Recorded. The buyer should be told: ${suspicion}` }]
     : []
   return { value: { culture: jar.id }, warnings }
+}
+
+/** Several jars discarded today. Those that have gone meanwhile are left as they are. */
+export async function recordDiscards(
+  tx: Tx,
+  workspace: Workspace,
+  { cultures }: DiscardMany,
+): Promise<Warned<{ discarded: number }>> {
+  let discarded = 0
+  // In one order, so that two who clear the same shelf at once do not wait for each other in a circle.
+  for (const culture of [...cultures].sort()) {
+    const jar = await lockCulture(tx, workspace.workspaceId, culture)
+    if (jar.endedOn) continue
+    await recordDiscard(tx, workspace, { culture, on: workspace.today, as: 'discarded' })
+    discarded += 1
+  }
+  const gone = cultures.length - discarded
+  const warnings =
+    gone === 0
+      ? []
+      : [{ code: 'some-gone', message: `${writeCount(gone, 'jar')} had left the shelf before.` }]
+  return { value: { discarded }, warnings }
 }
 
 async function findSuspicion(

@@ -115,6 +115,12 @@ export const newDiscardSchema = z.strictObject({
 export type NewDiscard = z.output<typeof newDiscardSchema>
 export const discardFormSchema = newDiscardSchema.extend({ culture: z.uuid() })
 
+/** Those whose time is over, in one go. */
+export const discardManySchema = z.strictObject({
+  cultures: z.array(z.uuid()).min(1, 'Choose at least one.').max(500),
+})
+export type DiscardMany = z.output<typeof discardManySchema>
+
 export const newMarkSchema = z.strictObject({
   mark: z.enum(['mites', 'mould', 'crash'], 'Choose one.'),
   on: plainDateSchema,

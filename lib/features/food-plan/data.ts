@@ -56,11 +56,14 @@ export function caseOfGround({ demand: ground, jars, today, from, question }: Fo
   const { limits, closedDays } = foodRoom
   const closedOn = (side: 'room' | 'supplier') =>
     closedDays.filter((day) => day.side === side).map(({ on }) => on)
+  const demand = foodDemand(ground.input)
+  const nameOf = (species: string) => ground.ground.species.get(species)?.scientificName ?? species
+  const unfed = demand.unfed.map((each) => ({ ...each, species: nameOf(each.species) }))
   const built = roomCase(
     {
       today,
       weeks: question.weeks,
-      demand: foodDemand(ground.input),
+      demand,
       lines,
       roomOf: (line) => mainRoomOf(line, { jars, temperatureC: shelf.temperatureC }, shelf.learned),
       jars: jars.filter(({ endedOn }) => endedOn === null),
@@ -83,7 +86,7 @@ export function caseOfGround({ demand: ground, jars, today, from, question }: Fo
     },
     question,
   )
-  return { ...built, from }
+  return { ...built, from, ...(unfed.length > 0 ? { unfed } : {}) }
 }
 
 export type KeptPlan = FoodPlan & {

@@ -4,6 +4,7 @@ import { adoptLine, lineSlug } from '@/lib/domain/prey/kept-line'
 import type { PreyLine } from '@/lib/domain/prey/line'
 import { listPreyLines, requireStoredLine } from '@/lib/features/prey/data'
 import type {
+  ChangeAnyFigure,
   ChangeFigure,
   ChangeOrderDays,
   CreatePreyLine,
@@ -64,6 +65,16 @@ export async function updatePreyFigure(
   tx: Tx,
   workspaceId: WorkspaceId,
   change: ChangeFigure,
+): Promise<{ number: number }> {
+  const { path, value = null, note } = change
+  return changeLine(tx, workspaceId, { ...change, field: 'value', figure: { path, value, note } })
+}
+
+/** The same for any figure, also one that is no single number. @throws AppError stale, invalid at the value */
+export async function updateAnyPreyFigure(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  change: ChangeAnyFigure,
 ): Promise<{ number: number }> {
   const { path, value = null, note } = change
   return changeLine(tx, workspaceId, { ...change, field: 'value', figure: { path, value, note } })

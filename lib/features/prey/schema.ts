@@ -31,6 +31,16 @@ export const changeFigureSchema = z.strictObject({
 })
 export type ChangeFigure = z.output<typeof changeFigureSchema>
 
+/** The same over the wire, where a figure may also be a list of weekdays; the line and version are beside it. */
+export const patchPreySchema = changeFigureSchema.omit({ line: true, version: true }).extend({
+  value: z
+    .union([z.number('Enter a number.'), z.array(z.number().int().min(1).max(7)).max(7)])
+    .nullable()
+    .optional()
+    .meta({ description: 'a number, or weekdays with 1 for Monday' }),
+})
+export type ChangeAnyFigure = z.output<typeof patchPreySchema> & { line: string; version: number }
+
 /** Monday first, a tick for each day. */
 export const updateOrderDaysSchema = z.strictObject({
   line: lineSlugSchema,
@@ -139,6 +149,17 @@ export const preyApi = {
     summary: 'Prey lines: every figure with its source or “default”, curves and what was learned per zone',
     permission: 'live-food:read',
     answer: listAnswer(preyAnswer),
+  }),
+  update: describeApi({
+    id: 'updatePreyFigure',
+    method: 'patch',
+    path: '/prey/{id}',
+    tag: 'Live food',
+    summary: 'Replace one figure of a line by your own; If-Match takes the version of its figures',
+    permission: 'live-food:write',
+    params: z.strictObject({ id: lineSlugSchema }),
+    body: patchPreySchema,
+    answer: preyAnswer,
   }),
 }
 

@@ -3,6 +3,7 @@ import {
   archiveHarvest,
   createCultures,
   recordDiscard,
+  recordDiscards,
   recordHarvest,
   recordMark,
   updateCulture,
@@ -35,6 +36,7 @@ import {
   createPreyOrder,
   recordPreyCount,
   recordPreyDeparture,
+  updateAnyPreyFigure,
   updateKept,
   updateOrderDays,
   updatePreyFigure,
@@ -99,6 +101,14 @@ export const FOOD_WRITES: Calls = {
     requireStoredLine(tx, workspace.workspaceId, id.preyLine),
   'prey/mutations createPreyLine': (tx, { workspace }, id) =>
     createPreyLine(tx, workspace.workspaceId, { name: 'Small fly', like: id.preyLine }),
+  'prey/mutations updateAnyPreyFigure': (tx, { workspace }, id) =>
+    updateAnyPreyFigure(tx, workspace.workspaceId, {
+      line: id.preyLine,
+      version: 1,
+      path: 'supply.starters',
+      value: 44,
+      note: '',
+    }),
   'prey/mutations updatePreyFigure': (tx, { workspace }, id) =>
     updatePreyFigure(tx, workspace.workspaceId, {
       line: id.preyLine,
@@ -139,6 +149,8 @@ export const FOOD_WRITES: Calls = {
     recordHarvest(tx, actor, { culture: id.culture, on: ON, count: 50, measure: 'counted' }),
   'culture/mutations archiveHarvest': (tx, { workspace }, id) =>
     archiveHarvest(tx, workspace, { harvest: id.harvest, version: 1 }),
+  'culture/mutations recordDiscards': (tx, { workspace }, id) =>
+    recordDiscards(tx, workspace, { cultures: [id.culture] }),
   'culture/mutations recordDiscard': (tx, { workspace }, id) =>
     recordDiscard(tx, workspace, { culture: id.culture, on: ON, as: 'sold' }),
   'culture/mutations recordMark': (tx, { workspace }, id) =>

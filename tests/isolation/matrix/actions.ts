@@ -262,6 +262,7 @@ export const ACTIONS: Record<string, ActionRow> = {
     'culture/actions archiveHarvestAction': (id) => ({ harvest: id.harvest, version: 1 }),
     'culture/actions recordMarkAction': (id) => ({ culture: id.culture, mark: 'mould', on: ON }),
     'culture/actions updateCultureAction': (id) => ({ culture: id.culture, version: 9, zone: id.zone }),
+    'culture/actions recordDiscardsAction': (id) => ({ cultures: [id.culture] }),
     'culture/actions recordDiscardAction': (id) => ({ culture: id.culture, on: '2026-05-02' }),
   }),
   ...rows('individual:write', {

@@ -224,6 +224,13 @@ export const OPERATIONS: Operation[] = [
     }),
   ]),
   get('/prey', 'live-food:read', () => '/prey'),
+  {
+    path: '/prey/[id]',
+    method: 'PATCH',
+    permission: 'live-food:write',
+    address: (id) => `/prey/${id.preyLine}`,
+    body: () => ({ path: 'supply.leadDays', value: 4 }),
+  },
   get('/cultures', 'live-food:read', () => '/cultures'),
   get('/food-demand', 'live-food:read', () => '/food-demand?weeks=2'),
   post('/cultures', 'live-food:write', [
