@@ -38,7 +38,7 @@ async function plan({ workspaceId, planId }: { workspaceId: string; planId: stri
   if (!question) return
   try {
     const ground = await inWorkspace(scope, (tx, workspace) => loadFoodPlanGround(tx, workspace, question))
-    const foodCase = caseOfGround(ground)
+    const foodCase = await caseOfGround(ground)
     await inWorkspace(scope, (tx) =>
       recordFoodPlanProgress(tx, scope.workspaceId, { id: planId, progress: 0.4 }),
     )

@@ -208,8 +208,8 @@ function writeBounds(book: Workbook): void {
   )
   book.rows.foodLimits.push({
     workspaceId,
-    shelfPlaces: 160,
-    minutesPerStartDay: 150,
+    shelfPlaces: 220,
+    minutesPerStartDay: 240,
     startWeekdays: [6],
     serviceLevel: 0.95,
   })

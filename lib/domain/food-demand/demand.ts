@@ -1,10 +1,10 @@
 import type { CareProfile } from '../care-profile/profile'
 import type { DemandRow, FoodClass, FutureHatch } from '../food-plan/case'
 import type { PreyLine } from '../prey/line'
-import { forecastRoom, type RoomForecast, type RoomSeries } from '../room-forecast/forecast'
+import { forecastRoomSteps, type RoomForecast, type RoomSeries } from '../room-forecast/forecast'
 import type { RoomInput } from '../room-forecast/input'
 import { type AppetiteSettings, appetiteOf } from './appetite'
-import { expectHatches } from './hatch-need'
+import { expectHatchSteps } from './hatch-need'
 import { type OtherMouth, otherMouthDemand } from './other-mouth'
 import { collectClasses, type StageClasses } from './stage-class'
 
@@ -33,11 +33,20 @@ export type DemandInput = {
  * demand, each egg case as a hatch of its own, other mouths as what they repeat.
  */
 export function foodDemand(input: DemandInput): FoodDemand {
+  const steps = foodDemandSteps(input)
+  let step = steps.next()
+  while (!step.done) step = steps.next()
+  return step.value
+}
+
+/** The same, part by part, so that whoever waits for it can do something else in between. */
+export function* foodDemandSteps(input: DemandInput): Generator<undefined, FoodDemand, undefined> {
   const { room, lines } = input
   const collected = collectClasses()
-  const standing = forecastRoom({ ...room, eggCases: [] })
+  const standing = yield* forecastRoomSteps({ ...room, eggCases: [] })
   const { demand, unfed } = standingDemand(input, standing, collected)
-  const hatches = expectHatches(input, collected)
+  yield
+  const hatches = yield* expectHatchSteps(input, collected)
   const others = otherMouthDemand(input.otherMouths ?? [], { from: room.today, days: room.days, lines })
   return {
     classes: [...collected.classes, ...others.classes],

@@ -13,29 +13,33 @@ const SMALLEST_NEED = 0.01
 /** Of a group that stands for one hatchling, so that its spread is that of many. */
 const HATCHLINGS = 200
 
-/** Every egg case that may hatch within the horizon, with what its nymphs will need from each age on. */
-export function expectHatches(input: DemandInput, collected: StageClasses): FutureHatch[] {
+/** Every egg case that may hatch within the horizon, with what its nymphs will need from each age on, one by one. */
+export function* expectHatchSteps(
+  input: DemandInput,
+  collected: StageClasses,
+): Generator<undefined, FutureHatch[], undefined> {
   const { room } = input
   const needs = new Map<string, FutureHatch['needsByAgeDays']>()
-  return room.eggCases.flatMap((eggCase, index) => {
+  const hatches: FutureHatch[] = []
+  for (const [index, eggCase] of room.eggCases.entries()) {
+    yield
     const species = room.species.find(({ id }) => id === eggCase.speciesId)
     const zone = room.zones.find(({ id }) => id === eggCase.zoneId)
     const days = species && zone ? hatchDays(input, eggCase, { species, zone }) : null
-    if (!species || !zone || !days) return []
+    if (!species || !zone || !days) continue
     const key = `${species.id}/${zone.id}`
     const needsByAgeDays = needs.get(key) ?? needByAge(input, { species, zone }, collected)
     needs.set(key, needsByAgeDays)
     const { mean, variance } = eggCase.nymphs
-    return [
-      {
-        id: input.eggCaseLabels?.[index] ?? `egg case ${index + 1}`,
-        ...days,
-        count: mean,
-        cv: mean > 0 ? Math.sqrt(variance) / mean : 0,
-        needsByAgeDays,
-      },
-    ]
-  })
+    hatches.push({
+      id: input.eggCaseLabels?.[index] ?? `egg case ${index + 1}`,
+      ...days,
+      count: mean,
+      cv: mean > 0 ? Math.sqrt(variance) / mean : 0,
+      needsByAgeDays,
+    })
+  }
+  return hatches
 }
 
 type Place = { species: RoomSpecies; zone: RoomZone }

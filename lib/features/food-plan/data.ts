@@ -1,7 +1,7 @@
 import { addDays, daysBetween, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { mainRoomOf } from '@/lib/domain/culture/room-shelf'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
-import { foodDemand } from '@/lib/domain/food-demand/demand'
+import { foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { type PlanWish, roomCase } from '@/lib/domain/food-demand/room-case'
 import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { foodTasks } from '@/lib/domain/food-plan/open-task'
@@ -13,6 +13,7 @@ import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/
 import { stockByLine } from '@/lib/features/food-room/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { runInPieces } from '@/lib/platform/in-pieces'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** What differs from the room as it is, and from which day for how many weeks. */
@@ -47,8 +48,9 @@ export async function loadFoodPlanGround(
   return { demand, jars, today, from, question }
 }
 
-/** The records as a case: all the arithmetic before the plan itself, none of it asking the database. */
-export function caseOfGround({ demand: ground, jars, today, from, question }: FoodPlanGround): FoodCase {
+/** The records as a case: all the arithmetic before the plan itself, in pieces, none of it asking the database. */
+export async function caseOfGround(planGround: FoodPlanGround): Promise<FoodCase> {
+  const { demand: ground, jars, today, from, question } = planGround
   const { lines, allLines, foodRoom } = ground
   const zones = [...ground.ground.zones].map(([id, { setPoints }]) => ({ id, setPoints: [...setPoints] }))
   const days = daysBetween(today, from) + question.weeks * 7
@@ -56,7 +58,7 @@ export function caseOfGround({ demand: ground, jars, today, from, question }: Fo
   const { limits, closedDays } = foodRoom
   const closedOn = (side: 'room' | 'supplier') =>
     closedDays.filter((day) => day.side === side).map(({ on }) => on)
-  const demand = foodDemand(ground.input)
+  const demand = await runInPieces(foodDemandSteps(ground.input))
   const nameOf = (species: string) => ground.ground.species.get(species)?.scientificName ?? species
   const unfed = demand.unfed.map((each) => ({ ...each, species: nameOf(each.species) }))
   const built = roomCase(

@@ -142,9 +142,11 @@ function describeWeek(week: KeptPlan['weeks'][number], names: KeptPlan['names'] 
     discards: week.discards.map(({ line, count, on }) => ({ line, name: nameOf(line), count, on })),
     reasons: week.reasons,
     surplus: week.expectedSurplus.map(({ line, count }) => `${Math.round(count)} ${nameOf(line)}`),
-    shortages: week.expectedShortage.map(({ class: id, animalDays, chanceMet }) => ({
-      words: `${names?.classes[id] ?? id}: about ${Math.round(animalDays * 10) / 10} animal-days without food, ${Math.round(chanceMet * 100)} % sure that nobody goes short`,
-      isBad: chanceMet < 0.9,
-    })),
+    shortages: week.expectedShortage
+      .toSorted((a, b) => b.animalDays - a.animalDays)
+      .map(({ class: id, animalDays, chanceMet }) => ({
+        words: `${names?.classes[id] ?? id}: about ${Math.round(animalDays * 10) / 10} animal-days without food, ${Math.round(chanceMet * 100)} % sure that nobody goes short`,
+        isBad: chanceMet < 0.9,
+      })),
   }
 }

@@ -229,7 +229,7 @@ export const OPERATIONS: Operation[] = [
     method: 'PATCH',
     permission: 'live-food:write',
     address: (id) => `/prey/${id.preyLine}`,
-    body: () => ({ path: 'supply.leadDays', value: 4 }),
+    body: () => ({ path: 'supply.yield.mean', value: 333 }),
   },
   get('/cultures', 'live-food:read', () => '/cultures'),
   get('/food-demand', 'live-food:read', () => '/food-demand?weeks=2'),

@@ -1,8 +1,9 @@
-import { foodDemand } from '@/lib/domain/food-demand/demand'
+import { foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { loadDemandGround } from '@/lib/features/food-demand/data'
 import { presentFoodDemand } from '@/lib/features/food-demand/loaders'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { apiComputedRoute } from '@/lib/platform/api/computed-route'
+import { runInPieces } from '@/lib/platform/in-pieces'
 
 export const GET = apiComputedRoute(
   foodDemandApi.get,
@@ -11,5 +12,6 @@ export const GET = apiComputedRoute(
     from: query.from ?? query.asOf ?? workspace.today,
     weeks: query.weeks,
   }),
-  async ({ ground, from, weeks }) => presentFoodDemand(foodDemand(ground.input), { from, weeks, ground }),
+  async ({ ground, from, weeks }) =>
+    presentFoodDemand(await runInPieces(foodDemandSteps(ground.input)), { from, weeks, ground }),
 )

@@ -8,14 +8,14 @@ import { apiComputedRoute } from '@/lib/platform/api/computed-route'
 import { solvePlan } from '@/lib/platform/solver'
 
 /** Whoever posts a case knows what it costs; what the workspace pays is for those who may see it. */
-type Asked = { makeCase: () => FoodCase; maySeeCost: boolean }
+type Asked = { makeCase: () => Promise<FoodCase>; maySeeCost: boolean }
 
 /** The posted case and nothing else, or what the workspace has on record. */
 export const POST = apiComputedRoute(
   foodPlanApi.create,
   async ({ tx, scope, workspace, body }): Promise<Asked> => {
     const { case: posted, from, weeks, serviceLevel, shelfPlaces, startDays } = body
-    if (posted) return { makeCase: () => readPostedCase({ ...body, case: posted }), maySeeCost: true }
+    if (posted) return { makeCase: async () => readPostedCase({ ...body, case: posted }), maySeeCost: true }
     const ground = await loadFoodPlanGround(tx, workspace, {
       from,
       weeks,
@@ -26,7 +26,7 @@ export const POST = apiComputedRoute(
     return { makeCase: () => caseOfGround(ground), maySeeCost: isAllowed(scope.role, 'cost:read') }
   },
   async ({ makeCase, maySeeCost }) => {
-    const plan = await solvePlan<FoodCase, FoodPlan>(FOOD_PLAN, makeCase(), {
+    const plan = await solvePlan<FoodCase, FoodPlan>(FOOD_PLAN, await makeCase(), {
       timeLimitMs: FOOD_PLAN_LIMIT_MS,
     })
     return maySeeCost ? plan : { ...plan, cost: null }

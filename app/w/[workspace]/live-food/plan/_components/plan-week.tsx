@@ -32,16 +32,31 @@ export function PlanWeek({ week, today }: { week: PlanWeekOnPage; today: string 
           </ul>
         </details>
       ) : null}
-      {shortages.map(({ words, isBad }) => (
-        <p key={words}>
-          <StateMark state={isBad ? 'late' : 'due'} word={words} />
-        </p>
-      ))}
+      <Shortages shortages={shortages.slice(0, WORST)} />
+      {shortages.length > WORST ? (
+        <details>
+          <summary className="target inline-flex items-center text-small text-soft underline">
+            {shortages.length - WORST} more that may go short
+          </summary>
+          <Shortages shortages={shortages.slice(WORST)} />
+        </details>
+      ) : null}
       {surplus.length > 0 ? (
         <p className="text-small text-soft">Nobody eats, expected: {surplus.join(', ')}.</p>
       ) : null}
     </section>
   )
+}
+
+/** So many at once; the worst come first. */
+const WORST = 3
+
+function Shortages({ shortages }: Pick<PlanWeekOnPage, 'shortages'>) {
+  return shortages.map(({ words, isBad }) => (
+    <p key={words}>
+      <StateMark state={isBad ? 'late' : 'due'} word={words} />
+    </p>
+  ))
 }
 
 type LinesProps = { lines: readonly PlanLine[]; today: string; say: (line: PlanLine) => string }
