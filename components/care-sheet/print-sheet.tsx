@@ -3,6 +3,8 @@
 import { ActionButton } from '@/components/ui/form/action-button'
 import { useDone } from '@/components/ui/form/use-done'
 import { createCareSheetsAction } from '@/lib/features/care-sheet/actions'
+import { useDevicePaper } from './device-paper'
+import { printFile } from './print-file'
 
 type Props = {
   workspace: string
@@ -12,11 +14,11 @@ type Props = {
   label?: string
 }
 
-/** Records the sheet, then shows it: the code on it leads somewhere before anybody can scan it. */
+/** Records the sheet, then prints it: the code on it leads somewhere before anybody can scan it. */
 export function PrintSheet({ workspace, individual, language, kind, label = 'Care sheet' }: Props) {
   const done = useDone()
-  const choice = language ? { language } : {}
-  const query = language ? `?language=${language}` : ''
+  const { paper } = useDevicePaper()
+  const choice = { ...(language ? { language } : {}), ...(paper ? { paper } : {}) }
   return (
     <ActionButton
       action={createCareSheetsAction}
@@ -24,8 +26,8 @@ export function PrintSheet({ workspace, individual, language, kind, label = 'Car
       input={{ individuals: [individual], ...choice }}
       kind={kind}
       onDone={() => {
-        done('The sheet is in its own window.')
-        window.open(`/w/${workspace}/individuals/${individual}/care-sheet.pdf${query}`, '_blank', 'noopener')
+        done('The sheet goes to the printer.')
+        printFile(`/w/${workspace}/individuals/${individual}/care-sheet.pdf?${new URLSearchParams(choice)}`)
       }}
     >
       {label}

@@ -3,11 +3,18 @@ import { TASKS } from '@/lib/ops/tasks'
 import { startJobs } from '@/lib/platform/jobs'
 import { FOOD_PLAN_JOBS } from './food-plan'
 import { REMINDER_JOBS } from './reminders'
+import { SHEET_BATCH_JOBS } from './sheet-batch'
 import { WATCH_JOBS } from './watch'
 
 async function keepJobs() {
   const jobs = await startJobs({
-    tasks: { ...WATCH_JOBS.tasks, ...TASKS, ...FOOD_PLAN_JOBS.tasks, ...REMINDER_JOBS.tasks },
+    tasks: {
+      ...WATCH_JOBS.tasks,
+      ...TASKS,
+      ...FOOD_PLAN_JOBS.tasks,
+      ...REMINDER_JOBS.tasks,
+      ...SHEET_BATCH_JOBS.tasks,
+    },
     everyMinute: [...WATCH_JOBS.everyMinute, ...REMINDER_JOBS.everyMinute],
     everyQuarterHour: REMINDER_JOBS.everyQuarterHour,
   })

@@ -76,7 +76,7 @@ async function enter(
     select name, slug, time_zone as "timeZone", country, currency, language,
       instar_convention::text as "instarConvention", instar_style::text as "instarStyle",
       temperature_unit::text as "temperatureUnit", length_unit::text as "lengthUnit", contact,
-      claim_terms as "claimTerms", label_key as "labelKey", demo_anchor_on as "demoAnchorOn", version
+      claim_terms as "claimTerms", food_text as "foodText", label_key as "labelKey", demo_anchor_on as "demoAnchorOn", version
     from app.enter_workspace(${workspaceId}, ${personId ?? ''}, ${apiTokenId ?? ''})`
   return row
 }

@@ -84,6 +84,19 @@ export async function enqueuePastWindows(tx: Tx, speciesId: string): Promise<voi
   await tx.$executeRaw`select app.enqueue_past_windows(${speciesId}::uuid)`
 }
 
+const sheetBatchJob = z.strictObject({ workspaceId: z.uuid(), batchId: z.uuid() })
+export type SheetBatchJob = z.output<typeof sheetBatchJob>
+
+/** Asks for many care sheets to be set once this transaction is committed. */
+export async function enqueueSheetBatch(tx: Tx, workspaceId: WorkspaceId, batchId: string): Promise<void> {
+  const payload = JSON.stringify(sheetBatchJob.parse({ workspaceId, batchId }))
+  await tx.$executeRaw`select app.enqueue('set-sheets', ${payload}::jsonb)`
+}
+
+export function readSheetBatchJob(payload: unknown): SheetBatchJob {
+  return sheetBatchJob.parse(payload)
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

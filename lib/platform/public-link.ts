@@ -5,23 +5,44 @@ import { mintScope, type Scope } from '@/lib/platform/workspace'
 
 const TOKEN = /^[\w-]{20,60}$/
 
+/** The one thing a public page is about. */
+export type PublicSubject =
+  | { kind: 'individual'; id: string }
+  | { kind: 'egg-case'; id: string }
+  | { kind: 'lot'; id: string }
+
+type Found = {
+  workspaceId: string
+  individualId: string | null
+  eggCaseId: string | null
+  lotId: string | null
+}
+
 /**
  * What a public link leads to, asked before any workspace is known. Unknown, revoked and misspelt look the same:
  * undefined. Whoever follows it reads one object and is nobody in particular.
  */
 export async function lookUpPublicLink(
   token: string,
-): Promise<{ scope: Scope; individualId: string } | undefined> {
+): Promise<{ scope: Scope; subject: PublicSubject } | undefined> {
   if (!TOKEN.test(token)) return undefined
-  const found = await authPool().query<{ workspaceId: string; individualId: string }>(
-    `select workspace_id as "workspaceId", individual_id as "individualId" from public_link
+  const found = await authPool().query<Found>(
+    `select workspace_id as "workspaceId", individual_id as "individualId", egg_case_id as "eggCaseId",
+       lot_id as "lotId" from public_link
      where token_hash = $1 and revoked_at is null`,
     [Buffer.from(hashSecret(token))],
   )
   const row = found.rows[0]
-  if (!row) return undefined
+  const subject = row && subjectOf(row)
+  if (!subject) return undefined
   const scope = mintScope({ workspaceId: row.workspaceId, personId: null, role: 'viewer' })
-  return { scope, individualId: row.individualId }
+  return { scope, subject }
+}
+
+function subjectOf({ individualId, eggCaseId, lotId }: Found): PublicSubject | undefined {
+  if (individualId) return { kind: 'individual', id: individualId }
+  if (eggCaseId) return { kind: 'egg-case', id: eggCaseId }
+  return lotId ? { kind: 'lot', id: lotId } : undefined
 }
 
 /** The address of a public page, as it stands in the code on a sheet. */

@@ -29,6 +29,11 @@ function isForMachines(pathname: string): boolean {
   return (pathname.startsWith('/api/') && pathname !== '/api/v1/docs') || pathname.endsWith('.pdf')
 }
 
+/** A file that our own pages print from a frame nobody sees; no other site may frame it. */
+function isPrintedFile(pathname: string): boolean {
+  return pathname.startsWith('/w/') && pathname.endsWith('.pdf')
+}
+
 /**
  * The policy belongs to the document, not to the route inside it: a person who goes from the clutch to the
  * counter by a link keeps the policy of the clutch, so all signed-in documents may run wasm and the camera.
@@ -40,7 +45,9 @@ export function contentSecurityPolicy(page: {
   isDevelopment: boolean
 }): string {
   if (isForMachines(page.pathname)) {
-    return MACHINE_POLICY
+    return isPrintedFile(page.pathname)
+      ? MACHINE_POLICY.replace("frame-ancestors 'none'", "frame-ancestors 'self'")
+      : MACHINE_POLICY
   }
   const script = ["'self'", `'nonce-${page.nonce}'`, "'strict-dynamic'"]
   if (isSignedInDocument(page.pathname)) script.push("'wasm-unsafe-eval'")
@@ -72,7 +79,7 @@ export function fixedHeaders(pathname: string): Record<string, string> {
     'Permissions-Policy': permissionsPolicy(pathname),
     'Referrer-Policy': isSharedByLink(pathname) ? 'no-referrer' : 'same-origin',
     'X-Content-Type-Options': 'nosniff',
-    'X-Frame-Options': 'DENY',
+    'X-Frame-Options': isPrintedFile(pathname) ? 'SAMEORIGIN' : 'DENY',
     'Cross-Origin-Opener-Policy': 'same-origin',
     'Cross-Origin-Resource-Policy': 'same-origin',
     'Cache-Control': 'private, no-store',

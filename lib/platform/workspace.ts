@@ -52,6 +52,7 @@ export type Workspace = {
   lengthUnit: 'millimetre' | 'inch'
   contact: string
   claimTerms: string
+  foodText: string
   labelKey: number
   demoAnchorOn: Date | null
   version: number

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { type CareSheetPayload, PAPERS } from '@/lib/documents/care-sheet/payload'
+import type { CareSheetPayload } from '@/lib/documents/care-sheet/payload'
 import {
   renderCareSheet,
   renderCareSheets,
   renderCareSheetsOffThread,
 } from '@/lib/documents/care-sheet/render'
+import { PAPERS } from '@/lib/domain/care-sheet/paper'
 import { LANGUAGES } from '@/lib/messages/language'
 import { readPdf } from './read-pdf'
 import {

@@ -42,7 +42,7 @@ async function printed(nymph: Nymph): Promise<string> {
 
 async function revoke(nymph: Nymph, owner = rack.owner): Promise<void> {
   const links = await within(rack.owner, (tx, { workspaceId }) =>
-    loadPublicLinks(tx, workspaceId, [nymph.id]),
+    loadPublicLinks(tx, workspaceId, { kind: 'individual', ids: [nymph.id] }),
   )
   const version = links.get(nymph.id)?.version ?? 0
   await within(owner, (tx, { workspaceId }) =>
@@ -55,7 +55,7 @@ const MISSING = { digest: 'NEXT_HTTP_ERROR_FALLBACK;404' }
 describe('the public page', () => {
   test('says what the sheet says: the animal, its care, the seller and how to reach them', async () => {
     const { nymph, token } = await makeLinked()
-    const page = await loadPublicPage(token, undefined)
+    const { sheet: page } = await loadPublicPage(token, undefined)
     expect(page.labelCode.replace(' ', '')).toBe(nymph.label)
     expect(page.kicker[0]).toMatch(/^Link keeper/)
     expect(page.foot).toMatchObject({
@@ -68,9 +68,9 @@ describe('the public page', () => {
   test('shows today’s records, in the reader’s language', async () => {
     const { nymph, token } = await makeLinked()
     await callApi(postMoult, { token: rack.token, params: { id: nymph.id }, body: { on: rack.day(-1) } })
-    const page = await loadPublicPage(token, 'de')
+    const { sheet: page } = await loadPublicPage(token, 'de')
     expect(page.lines.join(' ')).toMatch(/4\. /)
-    expect((await loadPublicPage(token, 'klingon')).language).toBe('en')
+    expect((await loadPublicPage(token, 'klingon')).sheet.language).toBe('en')
   })
 
   test('shows nothing of notes, supplier, zone or siblings', async () => {
@@ -102,7 +102,7 @@ describe('the public page', () => {
     await revoke(nymph)
     const next = await printed(nymph)
     expect(next).not.toBe(token)
-    expect((await loadPublicPage(next, undefined)).labelCode.replace(' ', '')).toBe(nymph.label)
+    expect((await loadPublicPage(next, undefined)).sheet.labelCode.replace(' ', '')).toBe(nymph.label)
     await expect(loadPublicPage(token, undefined)).rejects.toMatchObject(MISSING)
   })
 

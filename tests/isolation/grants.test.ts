@@ -56,12 +56,14 @@ describe('the role the service works as', () => {
       'hatch',
       'head_count',
       'head_count_entry',
+      'photo_content',
       'sale',
       'sale_line',
       'sale_payment',
       'sale_return',
       'sale_return_line',
       'sale_reversal',
+      'sheet_lot',
       'workspace_slug',
     ]
     expect(changeable.filter((table) => forGood.includes(table))).toEqual([])

@@ -15,7 +15,7 @@ describe('a page behind a printed code', () => {
     const { id, individual_id } = rows.get('public_link') ?? {}
     const token = publicLinkToken(String(id), 1)
     expect(await lookUpPublicLink(token)).toMatchObject({
-      individualId: individual_id,
+      subject: { kind: 'individual', id: individual_id },
       scope: { workspaceId, role: 'viewer' },
     })
     expect(await lookUpPublicLink(publicLinkToken(String(id), 2))).toBeUndefined()

@@ -5,10 +5,10 @@ import { fitGrowth } from '@/lib/domain/growth/fit'
 import { individualCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
-import { publicTokenHash } from '@/lib/platform/public-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
+import { placeSheets } from './sheet-stock'
 
 export type Row = Record<string, unknown>
 
@@ -184,12 +184,7 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const housing = { container_id: idOf(stock, 'container'), single: true, zone_id, from_on: '2026-03-01' }
   await place('housing', { ...housing, individual_id })
   await place('feeding', { individual_id, on: '2026-03-10', ate: true, prey: mark })
-  const id = randomUUID()
-  const token_hash = Buffer.from(publicTokenHash({ id, generation: 1 }))
-  const link = await place('public_link', { id, individual_id, token_hash })
-  const sheet = { species_id: idOf(stock, 'species'), profile_number: 1, public_link_id: link }
-  const printed = { language: 'en', paper: 'a4', printed_on: '2026-03-11', printed_by: personId }
-  await place('care_sheet', { ...sheet, ...printed, individual_id })
+  await placeSheets(place, stock, { individual_id, species_id: idOf(stock, 'species') })
 }
 
 /** What was learned, from nothing yet. */

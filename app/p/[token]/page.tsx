@@ -1,10 +1,11 @@
 import type { Metadata } from 'next'
 import { PlainFrame } from '@/components/shell/plain-frame'
 import { FactList } from '@/components/ui/fact-list'
-import { loadPublicPage } from '@/lib/features/public-link/loaders'
+import { loadPublicPage, type PublicPage as Page } from '@/lib/features/public-link/loaders'
 import { LanguageChoice } from './_components/language-choice'
 import { SheetSection } from './_components/sheet-section'
 import { SheetWeeks } from './_components/sheet-weeks'
+import { TodayPart } from './_components/today-part'
 
 type Props = { params: Promise<{ token: string }>; searchParams: Promise<{ language?: string | string[] }> }
 
@@ -18,7 +19,10 @@ export const metadata: Metadata = {
 export default async function PublicPage({ params, searchParams }: Props) {
   const { token } = await params
   const { language } = await searchParams
-  const sheet = await loadPublicPage(token, typeof language === 'string' ? language : undefined)
+  const { sheet, today, hasPhoto } = await loadPublicPage(
+    token,
+    typeof language === 'string' ? language : undefined,
+  )
   const latin = sheet.latin.map((part) =>
     part.isItalic ? (
       <i key={part.text} className="latin">{`${part.text} `}</i>
@@ -42,6 +46,15 @@ export default async function PublicPage({ params, searchParams }: Props) {
             {sheet.labelTerm} <strong className="text-ink">{sheet.labelCode}</strong>
           </p>
         </header>
+        {hasPhoto ? (
+          // biome-ignore lint/performance/noImgElement: an optimiser would keep copies behind a public address
+          <img
+            src={`/p/${token}/photo.jpg`}
+            alt={sheet.photo.alt}
+            className="mt-4 max-h-96 rounded-edge border border-line"
+          />
+        ) : null}
+        <TodayPart today={today} token={token} language={sheet.language} />
         <div className="mt-5">
           <FactList facts={sheet.facts.map(({ term, text }) => ({ term, value: text }))} />
         </div>
@@ -58,7 +71,7 @@ export default async function PublicPage({ params, searchParams }: Props) {
   )
 }
 
-function SheetFoot({ sheet }: { sheet: Awaited<ReturnType<typeof loadPublicPage>> }) {
+function SheetFoot({ sheet }: { sheet: Page['sheet'] }) {
   const { sentences, terms, contact, small } = sheet.foot
   return (
     <footer className="mt-8 space-y-2 border-ink border-t-2 pt-3">

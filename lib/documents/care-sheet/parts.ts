@@ -53,3 +53,8 @@ export function latinParts(scientificName: string): LatinPart[] {
   }
   return parts
 }
+
+/** The same name where nothing can be italic. */
+export function latinText(scientificName: string): string {
+  return shorten(scientificName, 60) ?? '?'
+}

@@ -1,11 +1,9 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { PreyItem, PreyPortion } from '@/lib/domain/care-profile/profile'
+import type { Paper } from '@/lib/domain/care-sheet/paper'
 import type { Language } from '@/lib/messages/language'
 import type { SexKnown, StageOfLife } from '../wording/animal'
 import type { Units } from '../wording/units'
-
-export const PAPERS = ['a4', 'a5', 'letter'] as const
-export type Paper = (typeof PAPERS)[number]
 
 /**
  * Everything one care sheet says, as plain values: the care profile version in force and this animal's own

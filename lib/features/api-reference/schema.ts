@@ -9,6 +9,7 @@ import { dayListApi } from '@/lib/features/day-sheet/schema'
 import { departureApi } from '@/lib/features/departure/schema'
 import { dispatchApi } from '@/lib/features/dispatch/schema'
 import { eggCaseApi } from '@/lib/features/egg-case/schema'
+import { eggCaseSheetApi } from '@/lib/features/egg-case-sheet/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { foodPlanApi } from '@/lib/features/food-plan/schema'
@@ -20,6 +21,7 @@ import { lookApi } from '@/lib/features/look/schema'
 import { moultApi } from '@/lib/features/moult/schema'
 import { orderApi } from '@/lib/features/order/schema'
 import { pastWindowApi } from '@/lib/features/past-window/schema'
+import { photoApi } from '@/lib/features/photo/schema'
 import { preyApi } from '@/lib/features/prey/schema'
 import { readingApi } from '@/lib/features/reading/schema'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
@@ -27,6 +29,7 @@ import { saleApi } from '@/lib/features/sale/schema'
 import { saleReturnApi } from '@/lib/features/sale-return/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
+import { sheetBatchApi } from '@/lib/features/sheet-batch/schema'
 import { speciesApi } from '@/lib/features/species/schema'
 import { workspaceCopyApi } from '@/lib/features/workspace-copy/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
@@ -56,6 +59,9 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   orderApi,
   dispatchApi,
   careSheetApi,
+  eggCaseSheetApi,
+  sheetBatchApi,
+  photoApi,
   speciesApi,
   zoneApi,
   readingApi,

@@ -6,28 +6,34 @@ import {
   sheetTimeline,
   sheetWindows,
 } from '@/lib/documents/care-sheet/from-forecasts'
-import type { CareSheetPayload, Paper } from '@/lib/documents/care-sheet/payload'
+import { lotPayload } from '@/lib/documents/care-sheet/lot'
+import type { CareSheetPayload, SheetFood } from '@/lib/documents/care-sheet/payload'
 import type { LabelRunPayload } from '@/lib/documents/label/render'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
-import type { CareProfile } from '@/lib/domain/care-profile/profile'
+import type { CareProfile, PreyItem } from '@/lib/domain/care-profile/profile'
 import { sheetCalendar } from '@/lib/domain/care-sheet/calendar'
 import { feedingNowAndNext } from '@/lib/domain/care-sheet/feeding'
 import { housingNowAndNext } from '@/lib/domain/care-sheet/housing'
+import type { Paper } from '@/lib/domain/care-sheet/paper'
 import type { ComingMoult } from '@/lib/domain/development/forecast'
 import { injuriesOf } from '@/lib/domain/individual/injury'
 import { comingMoultsOf, type Outlook, outlookOf } from '@/lib/domain/individual/outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
+import type { PreyLine } from '@/lib/domain/prey/line'
 import type { ZonesById } from '@/lib/domain/zone/history'
 import type { SheetChoice } from '@/lib/features/care-sheet/schema'
 import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
+import { loadSheetPhotos, type SheetPhoto } from '@/lib/features/photo/data'
 import { loadPublicLinks } from '@/lib/features/public-link/data'
+import { loadPrintedBefore, type PrintedBefore, reprintOf } from '@/lib/features/sheet-record/data'
 import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, invariant } from '@/lib/platform/errors'
+import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
 import type { Workspace } from '@/lib/platform/workspace'
 
 // Where paper is Letter; everywhere else it is A4.
@@ -47,6 +53,33 @@ export function readSheetChoice(
 
 export type AskedSheets = { ids: readonly string[]; choice: SheetChoice }
 
+/** The day before which a food that was sold no longer counts as sold here. */
+const SOLD_WITHIN_DAYS = 120
+
+/** What of the foods of care profiles this shop has sold lately, by its own books. */
+export async function loadSoldFoods(
+  tx: Tx,
+  { workspaceId, today }: Pick<Workspace, 'workspaceId' | 'today'>,
+): Promise<ReadonlySet<PreyItem>> {
+  const since = addDays(today, -SOLD_WITHIN_DAYS)
+  const rows = await tx.$queryRaw<{ slug: string; content: PreyLine | null }[]>`
+    select d.slug, (select v.content from prey_line_version v where v.workspace_id = d.workspace_id
+        and v.slug = d.slug order by v.number desc limit 1) as content
+    from prey_departure d
+    where d.workspace_id = ${workspaceId}::uuid and d.how = 'sold' and d."on" >= ${since}::date
+    group by d.workspace_id, d.slug`
+  const lines = rows.flatMap(
+    ({ slug, content }) => content ?? DEFAULT_PREY_LINES.find(({ id }) => id === slug) ?? [],
+  )
+  return new Set(lines.flatMap(({ standsFor }) => standsFor.value[0]?.item ?? []))
+}
+
+/** Those of the foods on a sheet that are sold here. */
+export function soldAmong(food: SheetFood, sold: ReadonlySet<PreyItem>): SheetFood {
+  const named = [...(food.now ?? []), ...(food.next ?? [])].map(({ item }) => item)
+  return { ...food, soldHere: [...new Set(named)].filter((item) => sold.has(item)) }
+}
+
 /** What the sheets of animals say. Reads only: a page that was never opened is not opened by looking at a sheet. */
 export async function loadCareSheets(
   tx: Tx,
@@ -58,13 +91,47 @@ export async function loadCareSheets(
   const listed = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = await loadZonesById(tx, workspaceId)
   const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
-  const links = await loadPublicLinks(tx, workspaceId, ids)
+  const links = await loadPublicLinks(tx, workspaceId, { kind: 'individual', ids })
+  const printed = await loadPrintedBefore(tx, workspaceId, { kind: 'individual', ids })
+  const sold = await loadSoldFoods(tx, workspace)
+  const photos = await loadSheetPhotos(tx, workspaceId, ids)
   return animals.map((animal) => {
     const species = profiles.get(animal.speciesId)
     invariant(species, 'an animal is of a species that is listed')
     const publicPageUrl = links.get(animal.id)?.address ?? null
-    return careSheetPayload({ animal, species, workspace, zones, choice, publicPageUrl })
+    const before = printed.get(animal.id)
+    const photo = photos.get(animal.id)
+    return careSheetPayload({ animal, species, workspace, zones, choice, publicPageUrl, before, sold, photo })
   })
+}
+
+/**
+ * The one sheet of animals that go home together.
+ * @throws AppError not-found where there is no such lot
+ */
+export async function loadLotSheet(
+  tx: Tx,
+  workspace: Workspace,
+  { lotId, choice }: { lotId: string; choice: SheetChoice },
+): Promise<CareSheetPayload> {
+  const { workspaceId } = workspace
+  const members = await tx.careSheet.findMany({
+    where: { workspaceId, lotId },
+    select: { individualId: true },
+    orderBy: { id: 'asc' },
+  })
+  const ids = [...new Set(members.flatMap(({ individualId }) => individualId ?? []))]
+  if (ids.length === 0) throw refuseUnknown('lot')
+  const sheets = await loadCareSheets(tx, workspace, { ids, choice })
+  const links = await loadPublicLinks(tx, workspaceId, { kind: 'lot', ids: [lotId] })
+  const before = (await loadPrintedBefore(tx, workspaceId, { kind: 'lot', ids: [lotId] })).get(lotId)
+  const lot = lotPayload(sheets)
+  return {
+    ...lot,
+    animal: { ...lot.animal, note: before?.note || null },
+    publicPageUrl: links.get(lotId)?.address ?? null,
+    reprint: reprintOf(before),
+  }
 }
 
 /** The labels of animals; a scan leads to the workspace's own page of the code. */
@@ -100,6 +167,9 @@ export type SheetSubject = {
   zones: ZonesById
   choice: SheetChoice
   publicPageUrl: string | null
+  before?: PrintedBefore
+  sold: ReadonlySet<PreyItem>
+  photo?: SheetPhoto
 }
 
 /**
@@ -126,11 +196,8 @@ export function careSheetPayload(subject: SheetSubject): CareSheetPayload {
     units: { temperature: workspace.temperatureUnit, length: workspace.lengthUnit },
     printedOn: workspace.today,
     handedOverOn,
-    seller: {
-      name: workspace.name,
-      contact: workspace.contact || null,
-      claimTerms: workspace.claimTerms || null,
-    },
+    seller: sellerOf(workspace),
+    country: workspace.country,
     species: {
       scientificName: species.scientificName,
       commonName: species.commonName || null,
@@ -138,18 +205,26 @@ export function careSheetPayload(subject: SheetSubject): CareSheetPayload {
       legalNote: PROTECTED_SOMEWHERE.has(species.slug) ? 'proof-of-origin' : 'general',
     },
     animal: animalFacts(subject, outlook),
-    ...(profile && outlook ? careFacts({ animal, profile, outlook, coming, today: workspace.today }) : {}),
+    ...(profile && outlook
+      ? careFacts({ animal, profile, outlook, coming, today: workspace.today, sold: subject.sold })
+      : {}),
     publicPageUrl,
     profileVersion: species.profileNumber,
+    reprint: reprintOf(subject.before),
   }
 }
 
-const CALENDAR_DAYS = 56
+/** Name, contact and terms as the workspace chose to show them. */
+export function sellerOf({ name, contact, claimTerms, foodText }: Workspace): CareSheetPayload['seller'] {
+  return { name, contact: contact || null, claimTerms: claimTerms || null, foodText: foodText || null }
+}
+
+export const CALENDAR_DAYS = 56
 // Protected in parts of its range; the sheet names the kind of duty and defers to the authority.
-const PROTECTED_SOMEWHERE = new Set(['mantis-religiosa'])
+export const PROTECTED_SOMEWHERE: ReadonlySet<string> = new Set(['mantis-religiosa'])
 
 function animalFacts(
-  { animal, workspace }: SheetSubject,
+  { animal, workspace, before, photo }: SheetSubject,
   outlook: Outlook | null,
 ): CareSheetPayload['animal'] {
   const { label, sex, sexCertainty, hatchedOn, lastFedOn, lastFedPrey, mated } = animal
@@ -164,6 +239,8 @@ function animalFacts(
     lastFed: lastFedOn ? { on: lastFedOn, prey: lastFedPrey } : null,
     mated: outlook?.isAdult && sex === 'female' ? matedWord(mated) : null,
     injuries: injuriesOf(animal.moults) || null,
+    note: before?.note || null,
+    photo: photo ?? null,
   }
 }
 
@@ -177,9 +254,10 @@ type Cared = {
   outlook: Outlook
   coming: ComingMoult[]
   today: PlainDate
+  sold: ReadonlySet<PreyItem>
 }
 
-function careFacts({ animal, profile, outlook, coming, today }: Cared) {
+function careFacts({ animal, profile, outlook, coming, today, sold }: Cared) {
   const { sex, lastFedOn } = animal
   const { moults, isAdult, softUntil, timeline } = outlook
   const stage = { sex, moults, isAdult, isNextFinal: (coming[0]?.chanceFinal ?? 0) > 0.5 }
@@ -190,7 +268,7 @@ function careFacts({ animal, profile, outlook, coming, today }: Cared) {
     moult: timeline ? sheetMoult(timeline, softUntil) : softUntil ? { softUntilOn: softUntil } : null,
     moultsToCome: sheetWindows(coming),
     calendar: sheetCalendar({ today, moults: coming, everyDays, lastFedOn, softUntil, days: CALENDAR_DAYS }),
-    food: sheetFood(feeding),
+    food: soldAmong(sheetFood(feeding), sold),
     home: sheetHome(housingNowAndNext(profile, stage)),
     climate: sheetClimate(profile, sex),
   }

@@ -1,74 +1,53 @@
-import { formatCode } from '@/lib/domain/label/code'
 import { readSheetChoice } from '@/lib/features/care-sheet/data'
 import type { CareSheetAnswer, NewCareSheets } from '@/lib/features/care-sheet/schema'
 import { lockIndividuals } from '@/lib/features/individual/data'
 import { openPublicLinks } from '@/lib/features/public-link/data'
-import { loadProfiles } from '@/lib/features/species/data'
+import { openSheetRecords, requirePrintable, type SheetRows } from '@/lib/features/sheet-record/data'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, invariant } from '@/lib/platform/errors'
-import { fromPlainDate } from '@/lib/platform/plain-date'
+import { AppError } from '@/lib/platform/errors'
 import type { Actor } from '@/lib/platform/workspace'
 
 /**
- * Records that sheets are printed, from which version of the care profile, and opens the page behind their code. The
- * PDF itself is drawn when it is fetched.
- * @throws AppError invalid for a species without a care profile, already-gone for an animal that is dead or escaped
+ * Records that sheets are printed, from which version of the care profile, and opens the page behind their code: a
+ * sheet for each animal, or one for all that go home together. The PDF itself is drawn when it is fetched.
+ * @throws AppError already-gone for an animal that is dead or escaped, invalid for a lot of several species
  */
 export async function createCareSheets(
   tx: Tx,
-  { scope, workspace }: Actor,
-  sheets: NewCareSheets,
+  actor: Actor,
+  { individuals, together, note = '', ...choice }: NewCareSheets,
 ): Promise<CareSheetAnswer[]> {
-  const { workspaceId, today } = workspace
-  const animals = await lockIndividuals(tx, workspaceId, sheets.individuals)
-  const profiles = await loadProfiles(tx, workspaceId)
-  const { paper, language } = readSheetChoice(sheets, workspace)
-  const numbers = animals.map((animal) => {
-    refuseUnprintable(animal)
-    const number = profiles.get(animal.speciesId)?.profileNumber
-    if (number == null) throw new AppError('invalid', 'This species has no care profile yet, so no sheet.')
-    return number
-  })
-  const links = await openPublicLinks(
-    tx,
-    workspaceId,
-    animals.map(({ id }) => id),
-  )
-  const made = await tx.careSheet.createManyAndReturn({
-    data: animals.map((animal, index) => ({
-      workspaceId,
-      individualId: animal.id,
-      speciesId: animal.speciesId,
-      profileNumber: numbers[index] ?? 1,
-      publicLinkId: links.get(animal.id)?.id ?? '',
-      language,
-      paper,
-      printedOn: fromPlainDate(today),
-      printedBy: scope.personId,
-    })),
-    select: { id: true, individualId: true, profileNumber: true },
-  })
-  return made.map(({ id, individualId, profileNumber }) => {
-    const link = links.get(individualId)
-    invariant(link, 'every printed animal has a page')
-    const pdf = `/api/v1/individuals/${individualId}/care-sheet.pdf?paper=${paper}&language=${language}`
-    return {
-      id,
-      individual: individualId,
-      paper,
-      language,
-      profileVersion: profileNumber,
-      publicPage: link.address,
-      pdf,
-    }
+  const { workspace } = actor
+  const animals = await lockIndividuals(tx, workspace.workspaceId, individuals)
+  for (const animal of animals) requirePrintable(animal)
+  const printed = { ...readSheetChoice(choice, workspace), note }
+  if (together === true && animals.length > 1) return createLotSheet(tx, actor, { animals, printed })
+  const ids = animals.map(({ id }) => id)
+  const links = await openPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids })
+  return openSheetRecords(tx, actor, {
+    animals,
+    printed,
+    linkOf: (id) => links.get(id),
+    lotId: null,
+    batchId: null,
   })
 }
 
-/** A sheet is for an animal that is here, or that somebody has just taken home. */
-function refuseUnprintable(animal: { label: string; whereabouts: string }): void {
-  if (['single', 'sold', 'given_away'].includes(animal.whereabouts)) return
-  throw new AppError(
-    'already-gone',
-    `${formatCode(animal.label)} is not here any more, so there is no sheet to print.`,
-  )
+async function createLotSheet(
+  tx: Tx,
+  actor: Actor,
+  { animals, printed }: Pick<SheetRows, 'animals' | 'printed'>,
+): Promise<CareSheetAnswer[]> {
+  const { workspaceId } = actor.workspace
+  if (new Set(animals.map(({ speciesId }) => speciesId)).size > 1)
+    throw new AppError('invalid', 'One sheet for several animals is for animals of one species.')
+  const { id: lotId } = await tx.sheetLot.create({ data: { workspaceId } })
+  const links = await openPublicLinks(tx, workspaceId, { kind: 'lot', ids: [lotId] })
+  return openSheetRecords(tx, actor, {
+    animals,
+    printed,
+    linkOf: () => links.get(lotId),
+    lotId,
+    batchId: null,
+  })
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { PAPERS } from '@/lib/documents/care-sheet/payload'
+import { PAPERS } from '@/lib/domain/care-sheet/paper'
 import { individualParams } from '@/lib/features/individual/schema'
 import { LANGUAGES } from '@/lib/messages/language'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -11,8 +11,14 @@ export const sheetChoiceSchema = z.strictObject({
 })
 export type SheetChoice = z.output<typeof sheetChoiceSchema>
 
+/** What the buyer should know of this one besides. */
+export const sheetNote = z.string().trim().max(4000, 'At most 4000 letters.')
+
 export const newCareSheetsSchema = sheetChoiceSchema.extend({
   individuals: z.array(z.uuid()).min(1, 'At least one animal.').max(100, 'At most 100 at once.'),
+  /** One sheet for all of them: a pair, a lot. */
+  together: z.boolean().optional(),
+  note: sheetNote.optional(),
 })
 export type NewCareSheets = z.output<typeof newCareSheetsSchema>
 
@@ -20,9 +26,13 @@ const careSheetAnswer = z
   .strictObject({
     id: z.string(),
     individual: z.string(),
+    lot: z
+      .string()
+      .nullable()
+      .meta({ description: 'the animals it shares one sheet with; null for its own' }),
     paper: z.enum(PAPERS),
     language: z.enum(LANGUAGES),
-    profileVersion: z.number().int(),
+    profileVersion: z.number().int().nullable(),
     publicPage: z.string().meta({ description: 'address of the page behind the code on the sheet' }),
     pdf: z.string().meta({ description: 'where this API hands out the sheet' }),
   })
@@ -46,6 +56,18 @@ export const careSheetApi = {
     path: '/individuals/{id}/care-sheet.pdf',
     tag: 'Care sheets',
     summary: 'The care sheet of one animal as a PDF of one page',
+    permission: 'care-sheet:print',
+    params: individualParams,
+    query: sheetChoiceSchema,
+    answer: z.string().meta({ description: 'application/pdf' }),
+    produces: 'application/pdf',
+  }),
+  lotPdf: describeApi({
+    id: 'renderLotSheet',
+    method: 'get',
+    path: '/sheet-lots/{id}/care-sheet.pdf',
+    tag: 'Care sheets',
+    summary: 'The one care sheet of several animals as a PDF of one page',
     permission: 'care-sheet:print',
     params: individualParams,
     query: sheetChoiceSchema,

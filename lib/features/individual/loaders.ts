@@ -29,6 +29,7 @@ import {
   presentForecast,
   presentIndividual,
 } from '@/lib/features/individual/schema'
+import { listPhotos, presentPhoto } from '@/lib/features/photo/data'
 import { loadPublicLinks } from '@/lib/features/public-link/data'
 import {
   listSpecies,
@@ -188,6 +189,7 @@ export type IndividualListPage = {
   today: PlainDate
   mayWrite: boolean
   mayPlace: boolean
+  mayPrint: boolean
 }
 
 /** The list of animals as the address asks for it; those that are here where it does not say. */
@@ -227,6 +229,7 @@ export function loadIndividualListPage(
       today,
       mayWrite: isAllowed(scope.role, 'individual:write'),
       mayPlace: isAllowed(scope.role, 'individual:place'),
+      mayPrint: isAllowed(scope.role, 'care-sheet:print'),
     }
   })
 }
@@ -292,7 +295,8 @@ export function loadIndividualPage(slug: string, id: string) {
     const zones = await loadZonesById(tx, workspaceId)
     const kinds = await listContainerKinds(tx, workspaceId)
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
-    const publicLink = (await loadPublicLinks(tx, workspaceId, [animal.id])).get(animal.id) ?? null
+    const publicLink = await loadOpenPage(tx, workspaceId, animal.id)
+    const photos = await listPhotos(tx, workspaceId, animal.id)
     const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
     const { scientificName, commonName } = species
@@ -312,6 +316,7 @@ export function loadIndividualPage(slug: string, id: string) {
       conventionNote: conventionNote(naming),
       history,
       publicLink,
+      photos: photos.map(presentPhoto),
       zones: zoneChoices(zones),
       kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
       today,
@@ -326,6 +331,10 @@ export function loadIndividualPage(slug: string, id: string) {
   })
 }
 export type IndividualPage = Awaited<ReturnType<typeof loadIndividualPage>>
+
+async function loadOpenPage(tx: Tx, workspaceId: WorkspaceId, id: string) {
+  return (await loadPublicLinks(tx, workspaceId, { kind: 'individual', ids: [id] })).get(id) ?? null
+}
 
 /** What can be chosen for animals that came from elsewhere. */
 export function loadNewIndividualPage(slug: string) {

@@ -1,54 +1,68 @@
 import { randomUUID } from 'node:crypto'
 import type { Tx } from '@/lib/platform/db'
-import { publicPageAddress, publicTokenHash } from '@/lib/platform/public-link'
+import { invariant } from '@/lib/platform/errors'
+import { type PublicSubject, publicPageAddress, publicTokenHash } from '@/lib/platform/public-link'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
-export type PublicLinkRow = { id: string; individualId: string; version: number; address: string }
+export type PublicLinkRow = { id: string; subjectId: string; version: number; address: string }
 
-const FIELDS = { id: true, individualId: true, generation: true, revokedAt: true, version: true } as const
+const FIELDS = {
+  id: true,
+  individualId: true,
+  eggCaseId: true,
+  lotId: true,
+  generation: true,
+  version: true,
+} as const
 
-/** The public pages that are open now, by animal. */
+const COLUMNS = { individual: 'individualId', 'egg-case': 'eggCaseId', lot: 'lotId' } as const
+
+export type PublicSubjects = { kind: PublicSubject['kind']; ids: readonly string[] }
+
+/** The public pages that are open now, by what they are about. */
 export async function loadPublicLinks(
   tx: Tx,
   workspaceId: WorkspaceId,
-  individualIds: readonly string[],
+  { kind, ids }: PublicSubjects,
 ): Promise<Map<string, PublicLinkRow>> {
+  const column = COLUMNS[kind]
   const rows = await tx.publicLink.findMany({
-    where: { workspaceId, individualId: { in: [...individualIds] }, revokedAt: null },
+    where: { workspaceId, [column]: { in: [...ids] }, revokedAt: null },
     select: FIELDS,
   })
   return new Map(
     rows.map((row) => {
-      const { id, individualId, version } = row
-      return [individualId, { id, individualId, version, address: publicPageAddress(row) }]
+      const subjectId = row[column]
+      invariant(subjectId, 'a link found by its subject has it')
+      const { id, version } = row
+      return [subjectId, { id, subjectId, version, address: publicPageAddress(row) }]
     }),
   )
 }
 
 /**
- * Opens the public page of each animal that has none: made the first time, opened again after it was revoked. The
- * revoked address stays dead, since revoking has raised the generation. Animals must be locked.
+ * Opens the public page of each that has none: made the first time, opened again after it was revoked. The revoked
+ * address stays dead, since revoking has raised the generation. What they are about must be locked, or just made.
  */
 export async function openPublicLinks(
   tx: Tx,
   workspaceId: WorkspaceId,
-  individualIds: readonly string[],
+  { kind, ids }: PublicSubjects,
 ): Promise<Map<string, PublicLinkRow>> {
-  const rows = await tx.publicLink.findMany({
-    where: { workspaceId, individualId: { in: [...individualIds] } },
-    select: FIELDS,
-  })
-  const known = new Set(rows.map(({ individualId }) => individualId))
-  const missing = individualIds.filter((id) => !known.has(id))
+  const column = COLUMNS[kind]
+  const where = { workspaceId, [column]: { in: [...ids] } }
+  const rows = await tx.publicLink.findMany({ where, select: FIELDS })
+  const known = new Set(rows.map((row) => row[column]))
+  const missing = ids.filter((id) => !known.has(id))
   await tx.publicLink.createMany({
-    data: missing.map((individualId) => {
+    data: missing.map((subjectId) => {
       const id = randomUUID()
-      return { workspaceId, id, individualId, tokenHash: publicTokenHash({ id, generation: 1 }) }
+      return { workspaceId, id, [column]: subjectId, tokenHash: publicTokenHash({ id, generation: 1 }) }
     }),
   })
   await tx.publicLink.updateMany({
-    where: { workspaceId, individualId: { in: [...individualIds] }, revokedAt: { not: null } },
+    where: { ...where, revokedAt: { not: null } },
     data: { revokedAt: null, version: { increment: 1 } },
   })
-  return loadPublicLinks(tx, workspaceId, individualIds)
+  return loadPublicLinks(tx, workspaceId, { kind, ids })
 }

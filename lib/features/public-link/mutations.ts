@@ -5,17 +5,22 @@ import { publicTokenHash } from '@/lib/platform/public-link'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 /**
- * Closes an animal's public page for good: the code on every sheet printed so far leads nowhere from now on.
+ * Closes a public page for good: the code on every sheet printed so far leads nowhere from now on.
  * @throws AppError stale when it was closed or opened again meanwhile
  */
 export async function revokePublicLink(
   tx: Tx,
   workspaceId: WorkspaceId,
-  { individual, version }: RevokePublicLink,
+  { individual, eggCase, lot, version }: RevokePublicLink,
 ): Promise<void> {
-  const link = await tx.publicLink.findUnique({
-    where: { workspaceId_individualId: { workspaceId, individualId: individual } },
-  })
+  const subject = individual
+    ? { individualId: individual }
+    : eggCase
+      ? { eggCaseId: eggCase }
+      : lot
+        ? { lotId: lot }
+        : null
+  const link = subject && (await tx.publicLink.findFirst({ where: { workspaceId, ...subject } }))
   if (!link) throw refuseUnknown('public page')
   const generation = link.generation + 1
   const changed = await tx.publicLink.updateMany({

@@ -37,6 +37,7 @@ export type Settings = Pick<
   | 'lengthUnit'
   | 'contact'
   | 'claimTerms'
+  | 'foodText'
   | 'version'
 >
 
@@ -52,9 +53,10 @@ export async function loadSettingsPage(
 
 function pickSettings(workspace: Settings): Settings {
   const { name, slug, country, timeZone, currency, language, version } = workspace
-  const { instarConvention, instarStyle, temperatureUnit, lengthUnit, contact, claimTerms } = workspace
+  const { instarConvention, instarStyle, temperatureUnit, lengthUnit, contact, claimTerms, foodText } =
+    workspace
   return {
     ...{ name, slug, country, timeZone, currency, language, version },
-    ...{ instarConvention, instarStyle, temperatureUnit, lengthUnit, contact, claimTerms },
+    ...{ instarConvention, instarStyle, temperatureUnit, lengthUnit, contact, claimTerms, foodText },
   }
 }

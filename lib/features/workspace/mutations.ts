@@ -67,10 +67,10 @@ export async function updateWorkspace(
   workspaceId: WorkspaceId,
   settings: UpdateWorkspace,
 ): Promise<void> {
-  const { version, contact = '', claimTerms = '', ...rest } = settings
+  const { version, contact = '', claimTerms = '', foodText = '', ...rest } = settings
   const changed = await tx.workspace.updateMany({
     where: { workspaceId, version },
-    data: { ...rest, contact, claimTerms, version: { increment: 1 } },
+    data: { ...rest, contact, claimTerms, foodText, version: { increment: 1 } },
   })
   if (changed.count === 0) throw await refuseStale(tx, workspaceId)
 }

@@ -37,6 +37,7 @@ export const updateWorkspaceSchema = z.strictObject({
   lengthUnit: z.enum(['millimetre', 'inch']),
   contact: z.string().trim().max(500, 'At most 500 letters.').optional(),
   claimTerms: z.string().trim().max(1000, 'At most 1000 letters.').optional(),
+  foodText: z.string().trim().max(300, 'At most 300 letters.').optional(),
 })
 export type UpdateWorkspace = z.output<typeof updateWorkspaceSchema>
 

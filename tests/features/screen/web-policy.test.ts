@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import {
   contentSecurityPolicy,
+  fixedHeaders,
   isForeign,
   isSharedByLink,
   isSignedInDocument,
@@ -71,8 +72,14 @@ describe('what a page may do', () => {
   })
 
   it('is never framed, whatever it is', () => {
-    for (const pathname of ['/', '/p/k7q', '/api/v1/zones', '/w/a/animals/1/sheet.pdf'])
+    for (const pathname of ['/', '/p/k7q', '/api/v1/zones', '/api/v1/a.pdf', '/p/sheet.pdf'])
       expect(page(pathname)).toContain("frame-ancestors 'none'")
+  })
+
+  it('is framed by our own pages alone where it is a file they print', () => {
+    expect(page('/w/a/individuals/1/care-sheet.pdf')).toContain("frame-ancestors 'self'")
+    expect(fixedHeaders('/w/a/individuals/1/care-sheet.pdf')['X-Frame-Options']).toBe('SAMEORIGIN')
+    expect(fixedHeaders('/w/a/individuals/1')['X-Frame-Options']).toBe('DENY')
   })
 
   it("tells no one where a buyer's page was", () => {

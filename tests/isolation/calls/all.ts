@@ -10,6 +10,7 @@ import { READS } from './reads'
 import { REMINDER_READS, REMINDER_WRITES } from './reminders'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { SELLING_READS, SELLING_WRITES } from './selling'
+import { SHEET_READS, SHEET_WRITES } from './sheets'
 import { WRITES } from './writes'
 
 export const ALL_WRITES: Calls = {
@@ -19,6 +20,7 @@ export const ALL_WRITES: Calls = {
   ...PLAN_WRITES,
   ...FOOD_WRITES,
   ...GROWTH_WRITES,
+  ...SHEET_WRITES,
   ...SELLING_WRITES,
   ...DISPATCH_WRITES,
   ...HOUSING_WRITES,
@@ -32,6 +34,7 @@ export const CALLS: Calls = {
   ...PLAN_READS,
   ...FOOD_READS,
   ...GROWTH_READS,
+  ...SHEET_READS,
   ...SELLING_READS,
   ...DISPATCH_READS,
   ...HOUSING_READS,

@@ -40,6 +40,9 @@ export type Ids = Record<
   | 'auditEntry'
   | 'colony'
   | 'boxKind'
+  | 'lot'
+  | 'sheetBatch'
+  | 'photo'
   | 'workspace',
   string
 >
@@ -87,6 +90,9 @@ const COLUMN_OF: Record<
   foodPlan: ['food_plan', 'id'],
   colony: ['colony', 'id'],
   boxKind: ['colony', 'box_kind_id'],
+  lot: ['sheet_lot', 'id'],
+  sheetBatch: ['sheet_batch', 'id'],
+  photo: ['photo', 'id'],
   workspace: ['workspace', 'workspace_id'],
 }
 

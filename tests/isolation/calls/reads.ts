@@ -123,9 +123,9 @@ export const READS: Calls = {
   'membership/data listMembers': (tx, { workspace }) => listMembers(tx, workspace.workspaceId),
   'membership/data loadMemberNames': (tx, { workspace }) => loadMemberNames(tx, workspace.workspaceId),
   'public-link/data loadPublicLinks': (tx, { workspace }, id) =>
-    loadPublicLinks(tx, workspace.workspaceId, [id.individual]),
+    loadPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids: [id.individual] }),
   'public-link/data openPublicLinks': (tx, { workspace }, id) =>
-    openPublicLinks(tx, workspace.workspaceId, [id.individual]),
+    openPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids: [id.individual] }),
   'sale/data listSales': (tx, { workspace }, id) =>
     listSales(tx, workspace.workspaceId, { limit: 10, cursor: id.sale }),
   'sale/data requireSale': (tx, { workspace }, id) => requireSale(tx, workspace.workspaceId, id.sale),

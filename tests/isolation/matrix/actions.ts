@@ -1,5 +1,6 @@
 import type { Permission } from '@/lib/domain/role/permissions'
 import type { Ids } from '../calls/call'
+import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
 export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
@@ -373,12 +374,9 @@ export const ACTIONS: Record<string, ActionRow> = {
       ...place(id),
     }),
   }),
-  ...rows('care-sheet:print', {
-    'care-sheet/actions createCareSheetsAction': (id) => ({ individuals: [id.individual] }),
-  }),
-  ...rows('public-link:revoke', {
-    'public-link/actions revokePublicLinkAction': (id) => ({ individual: id.individual, version: 1 }),
-  }),
+  ...rows('care-sheet:print', SHEET_PRINTING),
+  ...rows('individual:write', PHOTO_KEEPING),
+  ...rows('public-link:revoke', PAGE_CLOSING),
   ...rows('token:manage', {
     'api-token/actions createApiTokenAction': () => ({ name: 'till', role: 'viewer', days: 3 }),
     'api-token/actions revokeApiTokenAction': (id) => ({ id: id.apiToken }),

@@ -1,5 +1,6 @@
 import type { Permission } from '@/lib/domain/role/permissions'
 import type { Ids } from '../calls/call'
+import { RED_POINT } from '../calls/sheets'
 
 /** One call of the JSON API: what it asks for, by which permission, and with which body. */
 export type Operation = {
@@ -144,6 +145,31 @@ export const OPERATIONS: Operation[] = [
     'care-sheet:print',
     (id) => `/individuals/${id.individual}/care-sheet.pdf`,
   ),
+  get('/sheet-lots/[id]/care-sheet.pdf', 'care-sheet:print', (id) => `/sheet-lots/${id.lot}/care-sheet.pdf`),
+  get(
+    '/egg-cases/[id]/care-sheet.pdf',
+    'care-sheet:print',
+    (id) => `/egg-cases/${id.eggCase}/care-sheet.pdf`,
+  ),
+  post('/egg-cases/[id]/care-sheets', 'care-sheet:print', [
+    (id) => `/egg-cases/${id.eggCase}/care-sheets`,
+    () => ({}),
+  ]),
+  post('/sheet-batches', 'care-sheet:print', [
+    () => '/sheet-batches',
+    (id) => ({ individuals: [id.individual] }),
+  ]),
+  get('/sheet-batches/[id]', 'care-sheet:print', (id) => `/sheet-batches/${id.sheetBatch}`),
+  get(
+    '/sheet-batches/[id]/files/[file]',
+    'care-sheet:print',
+    (id) => `/sheet-batches/${id.sheetBatch}/files/1.pdf`,
+  ),
+  get('/individuals/[id]/photos', 'individual:read', (id) => `/individuals/${id.individual}/photos`),
+  post('/individuals/[id]/photos', 'individual:write', [
+    (id) => `/individuals/${id.individual}/photos`,
+    () => ({ picture: RED_POINT }),
+  ]),
   get('/individuals/[id]/label.pdf', 'individual:read', (id) => `/individuals/${id.individual}/label.pdf`),
   post('/individuals/[id]/moults', 'individual:write', [
     (id) => `/individuals/${id.individual}/moults`,

@@ -34,6 +34,16 @@ export const PAGES: Record<string, PageRow> = {
     guard: 'secret',
     address: (_slug, _id, { rows }) => `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}`,
   },
+  '/p/[token]/calendar.ics': {
+    guard: 'secret',
+    address: (_slug, _id, { rows }) =>
+      `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}/calendar.ics`,
+  },
+  '/p/[token]/photo.jpg': {
+    guard: 'secret',
+    address: (_slug, _id, { rows }) =>
+      `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}/photo.jpg`,
+  },
   '/invitation/[token]': {
     guard: 'secret',
     address: (_slug, _id, { rows }) => `/invitation/${invitationToken(String(rows.get('invitation')?.id))}`,
@@ -107,6 +117,23 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/individuals/[id]/care-sheet.pdf': inside(
     'care-sheet:print',
     (id) => `/individuals/${id.individual}/care-sheet.pdf`,
+  ),
+  '/w/[workspace]/sheet-lots/[id]/care-sheet.pdf': inside(
+    'care-sheet:print',
+    (id) => `/sheet-lots/${id.lot}/care-sheet.pdf`,
+  ),
+  '/w/[workspace]/egg-cases/[id]/care-sheet.pdf': inside(
+    'care-sheet:print',
+    (id) => `/egg-cases/${id.eggCase}/care-sheet.pdf`,
+  ),
+  '/w/[workspace]/sheet-batches/[id]': inside('care-sheet:print', (id) => `/sheet-batches/${id.sheetBatch}`),
+  '/w/[workspace]/sheet-batches/[id]/files/[file]': inside(
+    'care-sheet:print',
+    (id) => `/sheet-batches/${id.sheetBatch}/files/1.pdf`,
+  ),
+  '/w/[workspace]/individuals/[id]/photos/[photo]': inside(
+    'individual:read',
+    (id) => `/individuals/${id.individual}/photos/${id.photo}`,
   ),
   '/w/[workspace]/individuals/[id]/label.pdf': inside(
     'individual:read',

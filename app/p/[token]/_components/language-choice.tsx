@@ -1,10 +1,14 @@
 import Link from 'next/link'
-import { LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
+import { messagesIn } from '@/lib/messages/catalogue'
+import { isLanguage, LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
 
 /** The same page in the other languages a sheet can be printed in. */
 export function LanguageChoice({ token, present }: { token: string; present: string }) {
   return (
-    <nav aria-label="Language" className="flex flex-wrap gap-x-4 text-small">
+    <nav
+      aria-label={messagesIn(isLanguage(present) ? present : 'en', 'careSheet')('language')}
+      className="flex flex-wrap gap-x-4 text-small"
+    >
       {LANGUAGES.map((language) =>
         language === present ? (
           <strong key={language} lang={language} className="py-2.5">

@@ -13,6 +13,7 @@ import { EGG_CASE_END_WORDS } from '@/lib/features/egg-case/schema'
 import { PastWindowsLink } from '../../_components/past-windows-link'
 import { listWindows } from '../_components/window-of'
 import { EggCaseActions } from './_components/egg-case-actions'
+import { EggCaseSheet } from './_components/egg-case-sheet'
 import { listFacts } from './_components/facts'
 import { HatchForm } from './_components/hatch-form'
 
@@ -25,6 +26,8 @@ export default async function EggCase({ params }: Props) {
   const page = await loadEggCase(workspace, id)
   const { row, species, today, zones, scope } = page
   const mayWrite = isAllowed(scope.role, 'egg-case:write')
+  const isThere = row.endedOn === null || row.end === 'given_away'
+  const mayPrint = isAllowed(scope.role, 'care-sheet:print') && isThere
   const clutches = [...new Map(row.hatches.map((hatch) => [hatch.clutchId, hatch.clutchLabel]))]
   return (
     <>
@@ -40,24 +43,27 @@ export default async function EggCase({ params }: Props) {
         facts={<Standing page={page} />}
         parent={{ href: `/w/${workspace}/egg-cases`, label: 'Egg cases' }}
         actions={
-          mayWrite ? (
-            <EggCaseActions
-              workspace={workspace}
-              today={today}
-              hatchInput={page.hatchInput}
-              zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
-              eggCase={{
-                id: row.id,
-                label: row.label,
-                version: row.version,
-                zoneId: page.zone?.id ?? '',
-                isEnded: row.endedOn !== null,
-                restStartOn: row.restStartOn,
-                restPlannedEndOn: row.restPlannedEndOn,
-                restEndedOn: row.restEndedOn,
-              }}
-            />
-          ) : null
+          <>
+            {mayPrint ? <EggCaseSheet workspace={workspace} eggCase={row.id} /> : null}
+            {mayWrite ? (
+              <EggCaseActions
+                workspace={workspace}
+                today={today}
+                hatchInput={page.hatchInput}
+                zones={zones.map((zone) => ({ value: zone.id, label: zone.name }))}
+                eggCase={{
+                  id: row.id,
+                  label: row.label,
+                  version: row.version,
+                  zoneId: page.zone?.id ?? '',
+                  isEnded: row.endedOn !== null,
+                  restStartOn: row.restStartOn,
+                  restPlannedEndOn: row.restPlannedEndOn,
+                  restEndedOn: row.restEndedOn,
+                }}
+              />
+            ) : null}
+          </>
         }
       />
       <div className="mt-6 grid gap-10 desk:grid-cols-[minmax(0,3fr)_minmax(0,2fr)]">

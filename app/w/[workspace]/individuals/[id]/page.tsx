@@ -16,6 +16,7 @@ import { AnimalFacts } from './_components/animal-facts'
 import { AnimalForecast } from './_components/animal-forecast'
 import { AnimalHistory } from './_components/animal-history'
 import { LeaveToday } from './_components/leave-today'
+import { PhotoPart } from './_components/photo-part'
 import { PublicPagePart } from './_components/public-page-part'
 import { ReturnAnimal } from './_components/return-animal'
 
@@ -64,6 +65,7 @@ export default async function IndividualPage({ params }: Props) {
         {isHere ? <LeaveToday leave={page.leave} /> : null}
         <AnimalFacts workspace={workspace} page={page} />
         <PublicPagePart workspace={workspace} page={page} />
+        <PhotoPart workspace={workspace} page={page} />
       </div>
       <AnimalHistory workspace={workspace} page={page} />
     </>

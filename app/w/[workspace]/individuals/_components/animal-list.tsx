@@ -2,6 +2,7 @@
 
 import Link from 'next/link'
 import { useState } from 'react'
+import { SheetBatchDialog, SheetDialog } from '@/components/care-sheet/sheet-dialog'
 import { Button } from '@/components/ui/button'
 import { type Column, DataTable } from '@/components/ui/data-table'
 import { LatinName } from '@/components/ui/latin-name'
@@ -130,6 +131,12 @@ function Together({ workspace, page, chosen, here, onChoose }: TogetherProps) {
           ) : null}
           <MoveAnimals {...{ workspace, individuals, today }} choices={choices} onDone={done} />
           <RecordLeaving {...{ workspace, individuals, today }} onDone={done} />
+          {page.mayPrint ? (
+            <>
+              <SheetBatchDialog {...{ workspace, individuals }} onDone={done} />
+              {individuals.length > 1 ? <SheetDialog {...{ workspace, individuals }} onDone={done} /> : null}
+            </>
+          ) : null}
         </div>
       ) : null}
     </section>

@@ -57,6 +57,12 @@ export function SettingsForm({ workspace, settings, countries, timeZones }: Prop
         hint="On every care sheet and its public page: whom a buyer asks, and how."
       />
       <FormTextArea name="claimTerms" label="Terms for claims" isOptional hint="On every care sheet." />
+      <FormText
+        name="foodText"
+        label="Live food you sell"
+        isOptional
+        hint="In your own words, beside the food on care sheets. What your live food records say was sold is named by itself."
+      />
       <FormSelect name="country" label="Country" choices={countries} />
       <FormSelect name="timeZone" label="Time zone" choices={timeZones} hint="Decides when a day begins." />
       <FormSelect name="language" label="Language of care sheets" choices={LANGUAGES} />

@@ -1,6 +1,6 @@
 'use client'
 
-import { PrintSheet } from '@/components/care-sheet/print-sheet'
+import { SheetDialog } from '@/components/care-sheet/sheet-dialog'
 import { LinkButton } from '@/components/ui/link-button'
 import type { IndividualPage } from '@/lib/features/individual/loaders'
 import { MoveAnimals } from '../../_components/move-animals'
@@ -20,7 +20,7 @@ export function AnimalActions({ workspace, page }: { workspace: string; page: In
       {may.write ? <RecordFeeding {...{ workspace, individuals, today }} /> : null}
       {may.place ? <MoveAnimals {...{ workspace, individuals, today }} choices={{ zones, kinds }} /> : null}
       {may.write ? <SexAnimal workspace={workspace} animal={animal} /> : null}
-      {may.print && outlook ? <PrintSheet workspace={workspace} individual={animal.id} /> : null}
+      {may.print ? <SheetDialog {...{ workspace, individuals }} /> : null}
       {may.sell ? (
         <LinkButton href={`/w/${workspace}/sales/counter?codes=${animal.label}`}>Sell</LinkButton>
       ) : null}
