@@ -4,12 +4,14 @@ import { finishErasure } from '@/lib/features/buyer/mutations'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import { endOrderAddress } from '@/lib/features/order/mutations'
 import { updatePastWindows } from '@/lib/features/past-window/mutations'
+import { endExpiredHold } from '@/lib/features/reservation/mutations'
 import { workspaceTask } from '@/lib/platform/jobs'
 
 const ofSpecies = z.strictObject({ workspaceId: z.uuid(), speciesId: z.uuid() })
 
 const ofOrder = z.strictObject({ workspaceId: z.uuid(), orderId: z.uuid() })
 
+const ofHold = z.strictObject({ workspaceId: z.uuid(), reservationId: z.uuid() })
 const ofBuyer = z.strictObject({ workspaceId: z.uuid(), buyerId: z.uuid() })
 
 /** What the queue's process does besides sending mail, by the names under which it is asked for. */
@@ -19,6 +21,12 @@ export const TASKS: TaskList = {
     run: (tx, workspace, { speciesId }) => updateGrowthFit(tx, workspace, speciesId),
     recordFailure: (tx, workspace, { payload: { speciesId }, failure }) =>
       recordFailedFit(tx, workspace, { speciesId, failure }),
+  }),
+  'end-hold': workspaceTask({
+    payload: ofHold,
+    run: (tx, workspace, { reservationId }) => endExpiredHold(tx, workspace, reservationId),
+    // A hold past its day counts no more whether or not its row was ended.
+    recordFailure: async () => {},
   }),
   'erase-buyer': workspaceTask({
     payload: ofBuyer,

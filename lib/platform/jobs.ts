@@ -97,6 +97,19 @@ export function readSheetBatchJob(payload: unknown): SheetBatchJob {
   return sheetBatchJob.parse(payload)
 }
 
+const holdJob = z.strictObject({ workspaceId: z.uuid(), reservationId: z.uuid() })
+
+/** Asks for a hold to end at an instant to come, once this transaction is committed. */
+export async function enqueueHoldEnd(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { reservationId, dueMs }: { reservationId: string; dueMs: number },
+): Promise<void> {
+  const payload = JSON.stringify(holdJob.parse({ workspaceId, reservationId }))
+  const due = new Date(dueMs).toISOString()
+  await tx.$executeRaw`select app.enqueue_at('end-hold', ${payload}::jsonb, ${due}::timestamptz)`
+}
+
 const sendMailTask: Task = async (payload) => {
   const { workspaceId, mailId } = mailJob.parse(payload)
   // Without a mail server the mail stays to be read inside the service.

@@ -8,6 +8,7 @@ import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
+import { placeBuyer, placeHolds } from './sale-stock'
 import { placeSheets } from './sheet-stock'
 
 export type Row = Record<string, unknown>
@@ -52,6 +53,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeGrowth(place, stock)
   await placeBuyer(place, stock)
   await placeSale(place, stock)
+  await placeHolds(place, stock)
   await placeOrders(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
@@ -165,7 +167,7 @@ async function placeGround(place: Place, { mark, rows, personId }: Stock): Promi
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
 }
 
-const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)
+export const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)
 
 async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const { mark, personId } = stock
@@ -245,14 +247,6 @@ async function placeAnimal(
   if (what.leaves)
     await place('head_count_entry', { ...entry, from: 'single', to: what.leaves, on: '2026-03-12' })
   return individual_id
-}
-
-async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
-  const buyer_id = await place('buyer', { country: 'DE', changed_fields: ['name'] })
-  const texts = { name: mark, email: `${mark}@example.test`, phone: mark, address: mark, note: mark }
-  await place('buyer_person', { buyer_id, ...texts })
-  await place('till', { receipt_words: mark })
-  await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
 }
 
 async function placeSale(place: Place, stock: Stock): Promise<void> {

@@ -15,6 +15,11 @@ export function writeMoney(amountMinor: number, currency: string, locale: string
   return formatIn(currency, locale).format(amountMinor / 10 ** minorDigits(currency))
 }
 
+/** A price as it is typed: 1250 in EUR is 12.5; nothing where there is none. */
+export function spokenPrice(amountMinor: number | null, currency: string): number | '' {
+  return amountMinor === null ? '' : amountMinor / 10 ** minorDigits(currency)
+}
+
 function formatIn(currency: string, locale: string): Intl.NumberFormat {
   return new Intl.NumberFormat(locale, { style: 'currency', currency })
 }

@@ -30,6 +30,13 @@ export const PERMISSIONS = [
   'sale:write',
   'buyer:read',
   'buyer:write',
+  'price-list:read',
+  'price-list:write',
+  /** animals held for somebody, and wishes that wait */
+  'reservation:read',
+  'reservation:write',
+  /** what came, went, was born and died, and the taxes */
+  'register:read',
   /** what prices mean, what receipts say, how long they are kept */
   'till:write',
   'order:read',
@@ -74,6 +81,9 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'pedigree:write',
     'care-sheet:print',
     'cost:read',
+    'price-list:read',
+    'reservation:read',
+    'reservation:write',
   ]),
   counter: new Set<Permission>([
     ...READ,
@@ -87,6 +97,10 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'order:write',
     'care-sheet:print',
     'public-link:revoke',
+    'price-list:read',
+    'reservation:read',
+    'reservation:write',
+    'register:read',
   ]),
   viewer: new Set<Permission>(READ),
 }

@@ -23,7 +23,10 @@ import { orderApi } from '@/lib/features/order/schema'
 import { pastWindowApi } from '@/lib/features/past-window/schema'
 import { photoApi } from '@/lib/features/photo/schema'
 import { preyApi } from '@/lib/features/prey/schema'
+import { priceListApi } from '@/lib/features/price-list/schema'
 import { readingApi } from '@/lib/features/reading/schema'
+import { registerApi } from '@/lib/features/register/schema'
+import { reservationApi } from '@/lib/features/reservation/schema'
 import { roomForecastApi } from '@/lib/features/room-forecast/schema'
 import { saleApi } from '@/lib/features/sale/schema'
 import { saleReturnApi } from '@/lib/features/sale-return/schema'
@@ -56,6 +59,9 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   saleApi,
   saleReturnApi,
   buyerApi,
+  priceListApi,
+  reservationApi,
+  registerApi,
   orderApi,
   dispatchApi,
   careSheetApi,

@@ -1,8 +1,10 @@
 import { retentionUntil } from '@/lib/domain/buyer/retention'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { listBuyers, presentBuyer, requireBuyer } from '@/lib/features/buyer/data'
+import { listReservations } from '@/lib/features/reservation/data'
 import { listSalesOfBuyer, presentSale } from '@/lib/features/sale/data'
 import { loadTill } from '@/lib/features/till/data'
+import { listWishes } from '@/lib/features/wish/data'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 
 export type BuyersQuery = { cursor: string | undefined; search: string | undefined }
@@ -54,6 +56,8 @@ export function loadBuyerExport(slug: string, id: string) {
       keptBy: { name, contact },
       buyer: { ...presentBuyer(buyer), createdAt: buyer.createdAt.toISOString() },
       sales: sales.map(presentSale),
+      held: await listReservations(tx, workspaceId, { today, buyerId: buyer.id }),
+      wishes: await listWishes(tx, workspaceId, { today, buyerId: buyer.id }),
     }
   })
 }

@@ -138,12 +138,25 @@ async function applyErasure(tx: Tx, workspace: Workspace, present: BuyerRow): Pr
       erasedOn: plan.status === 'now' ? fromPlainDateOrNull(today) : null,
     },
   })
+  await endOpenFor(tx, workspaceId, { buyerId: present.id, today })
   if (plan.status === 'waits')
     await enqueueErasure(tx, workspaceId, {
       buyerId: present.id,
       dueMs: instantOf(plan.until, '03:00', timeZone),
     })
   return plan
+}
+
+/** Nothing is held for, or promised to, somebody who is to be forgotten. */
+async function endOpenFor(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { buyerId, today }: { buyerId: string; today: PlainDate },
+): Promise<void> {
+  const open = { workspaceId, buyerId, endedOn: null }
+  const ended = { endedOn: fromPlainDate(today), version: { increment: 1 } }
+  await tx.reservation.updateMany({ where: open, data: { ...ended, end: 'released' } })
+  await tx.wish.updateMany({ where: open, data: { ...ended, end: 'withdrawn' } })
 }
 
 /** The duty to keep has ended, as far as was known when it was asked: looked at again, since receipts may have followed. */

@@ -1,18 +1,22 @@
 import type { ReceiptPaper, ReceiptPayload } from '@/lib/documents/receipt/render'
 import { beginnerKnown } from '@/lib/domain/buyer/experience'
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { moultsOf } from '@/lib/domain/individual/record'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode, parseCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
+import { type Price, priceOfAnimal } from '@/lib/domain/price/price-list'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
+import { sayHold } from '@/lib/domain/sale/hold'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { type BuyerChoice, listBuyerChoices, requireBuyer } from '@/lib/features/buyer/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
+import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
@@ -30,6 +34,8 @@ export type CounterItem = {
   scientificName: string
   description: string
   leave: LeaveToday
+  /** by the list the counter proposes from; null where it has none */
+  priceMinor: number | null
   /** it cannot be sold at all: it is not here */
   isGone: boolean
 }
@@ -66,7 +72,8 @@ export function loadCounterPage(slug: string, asked: OnCounter): Promise<Counter
     const animals = read.codes.flatMap((code) => found.get(code) ?? [])
     const buyers = await listBuyerChoices(tx, workspaceId)
     const buyer = buyers.find(({ id }) => id === asked.buyer)
-    const items = await checkItems(tx, workspace, { animals, buyer })
+    const terms = await loadSellingTerms(tx, workspaceId)
+    const items = await checkItems(tx, workspace, { animals, buyer, prices: terms.prices })
     const choices = (await listStockChoices(tx, workspaceId)).map(nameOfPrey)
     const missing = read.codes.filter((code) => !found.has(code))
     return {
@@ -80,7 +87,7 @@ export function loadCounterPage(slug: string, asked: OnCounter): Promise<Counter
       choices: choices.filter(({ kind, left }) => kind === 'pack' || left > 0),
       buyers,
       buyer: buyer?.id ?? '',
-      terms: await loadSellingTerms(tx, workspaceId),
+      terms,
       currency,
       today,
     }
@@ -106,10 +113,16 @@ function readStock(also: string, choices: readonly StockChoice[]): StockChoice[]
     .flatMap((key) => choices.find(({ kind, id }) => `${kind}~${id}` === key) ?? [])
 }
 
+type Checking = {
+  animals: readonly IndividualRow[]
+  buyer: BuyerChoice | undefined
+  prices: readonly Price[]
+}
+
 async function checkItems(
   tx: Tx,
   workspace: Workspace,
-  { animals, buyer }: { animals: readonly IndividualRow[]; buyer: BuyerChoice | undefined },
+  { animals, buyer, prices }: Checking,
 ): Promise<CounterItem[]> {
   const { workspaceId, today, country } = workspace
   if (animals.length === 0) return []
@@ -119,6 +132,10 @@ async function checkItems(
   const sold = animals.filter(({ whereabouts }) => whereabouts === 'sold').map(({ id }) => id)
   const receipts = sold.length > 0 ? await loadReceiptNumbers(tx, workspaceId, sold) : new Map()
   const siblings = siblingsInBasket(animals)
+  const held = await listReservations(tx, workspaceId, {
+    today,
+    individualIds: animals.map(({ id }) => id),
+  })
   return animals.map((animal) => {
     const species = profiles.get(animal.speciesId)
     const naming = instarNamingOf(workspace)
@@ -129,9 +146,12 @@ async function checkItems(
       siblings: siblings.get(animal.id) ?? [],
       country,
       buyerCountry: buyer?.country ?? '',
-      heldFor: null,
+      heldFor: sayHold(held, { id: animal.id, buyer: buyer?.id ?? null, today }),
     })
-    return present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
+    const shown = present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
+    const { speciesId, sex, adultSinceOn } = animal
+    const grown = { speciesId, sex, moults: moultsOf(animal), isAdult: adultSinceOn !== null }
+    return { ...shown, priceMinor: priceOfAnimal(prices, grown) }
   })
 }
 
@@ -160,7 +180,10 @@ type Presenting = {
   receipt: number | undefined
 }
 
-function present(animal: IndividualRow, { species, leave, naming, receipt }: Presenting): CounterItem {
+function present(
+  animal: IndividualRow,
+  { species, leave, naming, receipt }: Presenting,
+): Omit<CounterItem, 'priceMinor'> {
   const isGone = animal.whereabouts !== 'single'
   const under = receipt === undefined ? '' : ` It is on receipt ${receipt}.`
   const [first, ...others] = leave.blocks
@@ -186,6 +209,7 @@ export function loadSalesPage(slug: string, cursor: string | undefined) {
       isFirstPage: cursor === undefined,
       today: workspace.today,
       maySell: isAllowed(scope.role, 'sale:write'),
+      maySetTill: isAllowed(scope.role, 'till:write'),
     }
   })
 }

@@ -6,6 +6,7 @@ import { writeMoney } from '@/lib/domain/money/money'
 import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
+import { sayHold } from '@/lib/domain/sale/hold'
 import { type SettledPart, settle } from '@/lib/domain/sale/payment'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
@@ -16,6 +17,7 @@ import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { lockOpenOrder, type OrderLineRow, takeOrderOn } from '@/lib/features/order/data'
 import type { Leaving } from '@/lib/features/order/schema'
+import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import {
   type AnimalLine,
@@ -85,6 +87,8 @@ async function sellAnimals(tx: Tx, actor: Actor, { sale, buyer }: Selling): Prom
   const checked = await checkAnimals(tx, actor.workspace, { sale, buyer, lines, animals })
   await endStays(tx, workspaceId, { animals, on, today })
   const entryOf = await writeEntries(tx, actor, { animals, on })
+  const individualIds = animals.map(({ id }) => id)
+  await endHoldsOfSold(tx, workspaceId, { individualIds, buyerId: sale.buyer, on })
   return checked.map(({ stock, ...each }) => ({
     ...each,
     stock: { ...stock, columns: { entryId: entryOf.get(each.individualId ?? '') ?? '' } },
@@ -121,6 +125,10 @@ async function checkAnimals(
   const naming = instarNamingOf(workspace)
   const byId = new Map(animals.map((animal) => [animal.id, animal]))
   const siblings = siblingsInBasket(animals)
+  const held = await listReservations(tx, workspaceId, {
+    today: sale.on,
+    individualIds: animals.map(({ id }) => id),
+  })
   return lines.map((line) => {
     const animal = byId.get(line.individual)
     const species = animal && profiles.get(animal.speciesId)
@@ -131,7 +139,7 @@ async function checkAnimals(
       siblings: siblings.get(animal.id) ?? [],
       country,
       buyerCountry: buyer?.country ?? '',
-      heldFor: null,
+      heldFor: sayHold(held, { id: animal.id, buyer: sale.buyer, today: sale.on }),
     })
     const warnings = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
     const description = describeForSale(animal, { species, naming })

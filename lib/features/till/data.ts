@@ -1,4 +1,5 @@
-import { listTaxRates, type TaxRateRow } from '@/lib/features/tax-rate/data'
+import type { Price } from '@/lib/domain/price/price-list'
+import type { TaxRateRow } from '@/lib/features/tax-rate/data'
 import type { Tx } from '@/lib/platform/db'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -34,10 +35,25 @@ export async function loadTill(tx: Tx, workspaceId: WorkspaceId): Promise<TillRo
   return row ?? UNSET
 }
 
-/** What the counter prices with. */
-export type SellingTerms = TillRow & { rates: TaxRateRow[] }
+/** What the counter prices with: how it sells, the rates of tax, and the list it proposes from. */
+export type SellingTerms = TillRow & { rates: TaxRateRow[]; prices: Price[] }
 
+type TermsRow = { till: TillRow | null; rates: TaxRateRow[]; prices: Price[] }
+
+/** In one statement, as the counter asks for it with every cup. */
 export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promise<SellingTerms> {
-  const till = await loadTill(tx, workspaceId)
-  return { ...till, rates: await listTaxRates(tx, workspaceId) }
+  const [row] = await tx.$queryRaw<TermsRow[]>`
+    select (select json_build_object('pricesIncludeTax', t.prices_include_tax, 'retentionYears', t.retention_years,
+          'receiptWords', t.receipt_words, 'certifiedTill', t.certified_till, 'version', t.version)
+        from till t where t.workspace_id = ${workspaceId}::uuid) as till,
+      (select coalesce(json_agg(json_build_object('id', r.id, 'name', r.name, 'basisPoints', r.basis_points,
+          'appliesTo', r.applies_to, 'version', r.version) order by r.basis_points desc, r.name), '[]')
+        from tax_rate r where r.workspace_id = ${workspaceId}::uuid and r.archived_at is null) as rates,
+      (select coalesce(json_agg(json_build_object('kind', e.kind, 'speciesId', e.species_id, 'moults', e.moults,
+          'adult', e.adult, 'sex', e.sex, 'containerKindId', e.container_kind_id, 'preySlug', e.prey_slug,
+          'priceMinor', e.price_minor)), '[]')
+        from price_entry e join price_list l on l.workspace_id = e.workspace_id and l.id = e.list_id
+        where e.workspace_id = ${workspaceId}::uuid and l.proposed and l.archived_at is null
+          and e.price_minor is not null) as prices`
+  return { ...(row?.till ?? UNSET), rates: row?.rates ?? [], prices: row?.prices ?? [] }
 }

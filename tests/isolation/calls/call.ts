@@ -26,6 +26,9 @@ export type Ids = Record<
   | 'sale'
   | 'buyer'
   | 'taxRate'
+  | 'priceList'
+  | 'reservation'
+  | 'wish'
   | 'person'
   | 'invitation'
   | 'readingBatch'
@@ -76,6 +79,9 @@ const COLUMN_OF: Record<
   order: ['customer_order', 'id'],
   buyer: ['buyer', 'id'],
   taxRate: ['tax_rate', 'id'],
+  priceList: ['price_list', 'id'],
+  reservation: ['reservation', 'id'],
+  wish: ['wish', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],

@@ -1,5 +1,26 @@
 import { listBuyerChoices, listBuyers, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { createBuyer, endBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
+import {
+  listFreeAlike,
+  listPriceLists,
+  loadProposedPrices,
+  requirePriceList,
+} from '@/lib/features/price-list/data'
+import {
+  archivePriceList,
+  createPriceList,
+  updateAnimalPrice,
+  updateProposedList,
+  updateStockPrice,
+} from '@/lib/features/price-list/mutations'
+import { listMovements, listRegister, listTaxSums } from '@/lib/features/register/data'
+import { endHoldsOfSold, listReservations, requireReservation } from '@/lib/features/reservation/data'
+import {
+  createReservation,
+  createReservationByLabels,
+  endExpiredHold,
+  endReservation,
+} from '@/lib/features/reservation/mutations'
 import { listSalesOfBuyer, loadLastSaleDay } from '@/lib/features/sale/data'
 import { createSale } from '@/lib/features/sale/mutations'
 import { createSaleReturn } from '@/lib/features/sale-return/mutations'
@@ -9,6 +30,8 @@ import { listTaxRates } from '@/lib/features/tax-rate/data'
 import { archiveTaxRate, createTaxRate } from '@/lib/features/tax-rate/mutations'
 import { loadSellingTerms, loadTill } from '@/lib/features/till/data'
 import { updateTill } from '@/lib/features/till/mutations'
+import { listWishes } from '@/lib/features/wish/data'
+import { createWish, endWish } from '@/lib/features/wish/mutations'
 import { plainSale } from '@/tests/support/sale'
 import type { Calls, Ids } from './call'
 
@@ -25,6 +48,7 @@ const BUYER = {
 } as const
 
 const ON = '2026-03-20'
+const PERIOD = { from: '2026-01-01', until: ON }
 const take =
   (subjectOf: (id: Ids) => StockSubject): Calls[string] =>
   (tx, actor, id) =>
@@ -55,6 +79,33 @@ export const SELLING_READS: Calls = {
       ...{ on: ON, reason: 'came back' },
     }),
   'stock-line/data listStockChoices': (tx, { workspace }) => listStockChoices(tx, workspace.workspaceId),
+  'price-list/data listPriceLists': (tx, { workspace }) => listPriceLists(tx, workspace.workspaceId),
+  'price-list/data requirePriceList': (tx, { workspace }, id) =>
+    requirePriceList(tx, workspace.workspaceId, id.priceList),
+  'price-list/data loadProposedPrices': (tx, { workspace }) => loadProposedPrices(tx, workspace.workspaceId),
+  'price-list/data listFreeAlike': (tx, { workspace }) =>
+    listFreeAlike(tx, workspace.workspaceId, { today: ON }),
+  'register/data listRegister': (tx, { workspace }) => listRegister(tx, workspace.workspaceId, PERIOD),
+  'register/data listTaxSums': (tx, { workspace }) => listTaxSums(tx, workspace.workspaceId, PERIOD),
+  'register/data listMovements': (tx, { workspace }) =>
+    listMovements(tx, workspace.workspaceId, { ...PERIOD, hasBuyers: true, limit: 100 }),
+  'reservation/data listReservations': (tx, { workspace }, id) =>
+    listReservations(tx, workspace.workspaceId, {
+      today: ON,
+      individualIds: [id.individual],
+      buyerId: id.buyer,
+    }),
+  'reservation/data requireReservation': (tx, { workspace }, id) =>
+    requireReservation(tx, workspace.workspaceId, id.reservation),
+  // Holds of animals that are not here are none: nothing ends.
+  'reservation/data endHoldsOfSold': (tx, { workspace }, id) =>
+    endHoldsOfSold(tx, workspace.workspaceId, {
+      individualIds: [id.individual],
+      buyerId: id.buyer,
+      on: ON,
+    }),
+  'wish/data listWishes': (tx, { workspace }, id) =>
+    listWishes(tx, workspace.workspaceId, { today: ON, buyerId: id.buyer }),
   'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
   'till/data loadSellingTerms': (tx, { workspace }) => loadSellingTerms(tx, workspace.workspaceId),
   'till/data loadTill': (tx, { workspace }) => loadTill(tx, workspace.workspaceId),
@@ -100,6 +151,32 @@ export const SELLING_WRITES: Calls = {
   'stock-line/data takeStock, packs': take((id) => ({
     ...{ kind: 'pack', line: id.preyLine, quantity: 1, items: 40 },
   })),
+  'price-list/mutations createPriceList': (tx, { workspace }, id) =>
+    createPriceList(tx, workspace.workspaceId, { name: 'Fair', copyOf: id.priceList }),
+  'price-list/mutations updateProposedList': (tx, { workspace }, id) =>
+    updateProposedList(tx, workspace.workspaceId, { id: id.priceList, version: 1 }),
+  'price-list/mutations archivePriceList': (tx, { workspace }, id) =>
+    archivePriceList(tx, workspace.workspaceId, { id: id.priceList, version: 1 }),
+  'price-list/mutations updateAnimalPrice': (tx, { workspace }, id) =>
+    updateAnimalPrice(tx, workspace, { list: id.priceList, species: id.species, stage: '4', price: 19 }),
+  'price-list/mutations updateStockPrice': (tx, { workspace }, id) =>
+    updateStockPrice(tx, workspace, { list: id.priceList, what: `container~${id.containerKind}`, price: 1 }),
+  'reservation/mutations createReservation': (tx, actor, id) =>
+    createReservation(tx, actor, {
+      ...{ buyer: id.buyer, individuals: [id.individual], until: actor.workspace.today },
+    }),
+  'reservation/mutations createReservationByLabels': (tx, actor, id) =>
+    createReservationByLabels(tx, actor, {
+      ...{ buyer: id.buyer, labels: id.label, until: actor.workspace.today },
+    }),
+  'reservation/mutations endReservation': (tx, { workspace }, id) =>
+    endReservation(tx, workspace, { id: id.reservation, version: 1 }),
+  'reservation/mutations endExpiredHold': (tx, { workspace }, id) =>
+    endExpiredHold(tx, workspace, id.reservation),
+  'wish/mutations createWish': (tx, { workspace }, id) =>
+    createWish(tx, workspace, { buyer: id.buyer, species: id.species, count: 2, by: workspace.today }),
+  'wish/mutations endWish': (tx, { workspace }, id) =>
+    endWish(tx, workspace, { id: id.wish, version: 1, as: 'filled' }),
   'tax-rate/mutations createTaxRate': (tx, { workspace }) =>
     createTaxRate(tx, workspace.workspaceId, { name: 'Half', percent: 9.5, appliesTo: ['animal'] }),
   'tax-rate/mutations archiveTaxRate': (tx, { workspace }, id) =>

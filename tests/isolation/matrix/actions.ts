@@ -346,6 +346,37 @@ export const ACTIONS: Record<string, ActionRow> = {
     'dispatch/actions recordClosedForSendingAction': () => ({ country: 'DE', on: TOMORROW }),
     'dispatch/actions recordAirAction': () => ({ area: 'DE 79', on: TOMORROW, lowC: 2, highC: 9 }),
   }),
+  ...rows('price-list:write', {
+    'price-list/actions createPriceListAction': (id) => ({ name: 'Fair', copyOf: id.priceList }),
+    'price-list/actions proposePriceListAction': (id) => ({ id: id.priceList, version: 1 }),
+    'price-list/actions updateAnimalPriceAction': (id) => ({
+      list: id.priceList,
+      species: id.species,
+      stage: '4',
+      price: 19,
+    }),
+    'price-list/actions updateStockPriceAction': (id) => ({
+      list: id.priceList,
+      what: `container~${id.containerKind}`,
+      price: 1,
+    }),
+    'price-list/actions archivePriceListAction': (id) => ({ id: id.priceList, version: 2 }),
+  }),
+  ...rows('reservation:write', {
+    'reservation/actions endReservationAction': (id) => ({ id: id.reservation, version: 1 }),
+    'reservation/actions createReservationAction': (id) => ({
+      buyer: id.buyer,
+      labels: id.label,
+      until: TOMORROW,
+    }),
+    'wish/actions createWishAction': (id) => ({
+      buyer: id.buyer,
+      species: id.species,
+      count: 2,
+      by: TOMORROW,
+    }),
+    'wish/actions endWishAction': (id) => ({ id: id.wish, version: 1, as: 'filled' }),
+  }),
   ...rows('buyer:write', {
     'buyer/actions createBuyerAction': () => ({ name: 'Anyone' }),
     'buyer/actions updateBuyerAction': (id) => ({ id: id.buyer, version: 1, name: 'Anyone else' }),

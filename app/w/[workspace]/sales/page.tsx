@@ -1,3 +1,4 @@
+import Link from 'next/link'
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
@@ -38,6 +39,13 @@ export default async function SalesPage({ params, searchParams }: Props) {
       {page.nextCursor ? (
         <p className="no-print mt-6">
           <LinkButton href={`/w/${workspace}/sales?cursor=${page.nextCursor}`}>Older ones</LinkButton>
+        </p>
+      ) : null}
+      {page.maySetTill ? (
+        <p className="no-print mt-8 text-small">
+          <Link href={`/w/${workspace}/sales/till`}>
+            How you sell: taxes, receipts, how long they are kept
+          </Link>
         </p>
       ) : null}
     </>

@@ -4,6 +4,10 @@ const PLACES = [
   { path: '', label: 'Receipts' },
   { path: '/counter', label: 'Counter' },
   { path: '/buyers', label: 'Buyers' },
+  { path: '/holds', label: 'Held and wished for' },
+  { path: '/for-sale', label: 'For sale' },
+  { path: '/prices', label: 'Prices' },
+  { path: '/registers', label: 'Registers' },
 ]
 
 /** The pages of selling, from each of them. */

@@ -11,7 +11,7 @@ type Props = { params: Promise<{ workspace: string }> }
 export default async function TillSettingsPage({ params }: Props) {
   const { workspace } = await params
   const { terms, currency } = await loadTillPage(workspace)
-  const { rates, ...till } = terms
+  const { rates, prices: _, ...till } = terms
   return (
     <>
       <PageHeader

@@ -4,6 +4,7 @@ import { Button } from '@/components/ui/button'
 import { FormNumber, FormText } from '@/components/ui/form/form-field'
 import { StateMark } from '@/components/ui/state-mark'
 import { formatCode } from '@/lib/domain/label/code'
+import { spokenPrice } from '@/lib/domain/money/money'
 import type { CounterItem } from '@/lib/features/sale/loaders'
 import { LineTerms, type Rates } from './line-terms'
 import { useFormLines } from './use-form-lines'
@@ -12,10 +13,10 @@ type Props = { items: CounterItem[]; currency: string; rates: Rates; onRemove: (
 
 /** One line per animal: may it go, and for how much. What was typed stays when another animal joins. */
 export function CounterLines({ items, currency, rates, onRemove }: Props) {
-  const lines = items.map(({ id, leave }) => ({
+  const lines = items.map(({ id, leave, priceMinor }) => ({
     individual: id,
     isAdvisedAgainst: !leave.may,
-    price: '',
+    price: spokenPrice(priceMinor, currency),
     overrideReason: '',
   }))
   useFormLines('lines', lines, ({ individual }) => individual)

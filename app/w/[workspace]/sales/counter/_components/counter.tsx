@@ -63,6 +63,7 @@ export function Counter({ workspace, page }: Props) {
             stock={stock}
             currency={currency}
             rates={terms.rates}
+            prices={terms.prices}
             onRemove={(key) => show({ also: shown.also.filter((each) => each !== key) })}
           />
           <BuyerChoice buyers={page.buyers} onChoose={(buyer) => show({ buyer })} />

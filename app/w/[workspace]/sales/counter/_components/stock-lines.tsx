@@ -2,12 +2,21 @@
 
 import { Button } from '@/components/ui/button'
 import { FormNumber } from '@/components/ui/form/form-field'
+import { spokenPrice } from '@/lib/domain/money/money'
+import { priceOfStock } from '@/lib/domain/price/price-list'
 import type { CounterPage } from '@/lib/features/sale/loaders'
 import { LineTerms, type Rates } from './line-terms'
 import { useFormLines } from './use-form-lines'
 
 type Stock = CounterPage['stock'][number]
-type Props = { stock: Stock[]; currency: string; rates: Rates; onRemove: (key: string) => void }
+type Prices = CounterPage['terms']['prices']
+type Props = {
+  stock: Stock[]
+  currency: string
+  rates: Rates
+  prices: Prices
+  onRemove: (key: string) => void
+}
 
 const ID_FIELD = {
   lot: 'clutch',
@@ -23,11 +32,11 @@ const keyOf = (line: Record<string, unknown>) =>
     .join('')}`
 
 /** One line for everything that is no single animal. */
-export function StockLines({ stock, currency, rates, onRemove }: Props) {
-  const lines = stock.map(({ kind, id }) => ({
+export function StockLines({ stock, currency, rates, prices, onRemove }: Props) {
+  const lines = stock.map(({ kind, id, speciesId }) => ({
     kind,
     [ID_FIELD[kind]]: id,
-    price: '',
+    price: spokenPrice(priceOfStock(prices, { kind, id, speciesId }), currency),
     overrideReason: '',
     ...(kind === 'container' || kind === 'pack' ? { quantity: 1 } : {}),
   }))

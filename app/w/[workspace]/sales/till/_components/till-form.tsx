@@ -7,7 +7,13 @@ import { updateTillAction } from '@/lib/features/till/actions'
 import type { TillPage } from '@/lib/features/till/loaders'
 import { tillSchema } from '@/lib/features/till/schema'
 
-export function TillForm({ workspace, till }: { workspace: string; till: Omit<TillPage['terms'], 'rates'> }) {
+export function TillForm({
+  workspace,
+  till,
+}: {
+  workspace: string
+  till: Omit<TillPage['terms'], 'rates' | 'prices'>
+}) {
   const done = useDone()
   return (
     <RecordForm

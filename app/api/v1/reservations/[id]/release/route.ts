@@ -1,0 +1,9 @@
+import { requireReservation } from '@/lib/features/reservation/data'
+import { endReservation } from '@/lib/features/reservation/mutations'
+import { reservationApi } from '@/lib/features/reservation/schema'
+import { apiRoute } from '@/lib/platform/api/route'
+
+export const POST = apiRoute(reservationApi.end, async ({ tx, workspace, params, ifMatch }) => {
+  const { id, version } = await requireReservation(tx, workspace.workspaceId, params.id)
+  return endReservation(tx, workspace, { id, version: ifMatch ?? version })
+})

@@ -1,0 +1,20 @@
+import { notFound } from 'next/navigation'
+import { loadRegisterFile, REGISTER_FILES } from '@/lib/features/register/loaders'
+import { csvResponse } from '@/lib/platform/csv-response'
+
+type Context = { params: Promise<{ workspace: string; file: string }> }
+
+/** `animals.csv`, `movements.csv` or `taxes.csv` of a period. */
+export async function GET(request: Request, { params }: Context): Promise<Response> {
+  const { workspace, file: asked } = await params
+  const file = REGISTER_FILES.find((each) => asked === `${each}.csv`)
+  if (!file) notFound()
+  const query = new URL(request.url).searchParams
+  const { text, name } = await loadRegisterFile(workspace, {
+    file,
+    from: query.get('from') ?? undefined,
+    until: query.get('until') ?? undefined,
+    hasBuyers: query.get('buyers') === 'yes',
+  })
+  return csvResponse(text, name)
+}

@@ -1,0 +1,97 @@
+import { instarLabel } from '@/lib/domain/instar/label'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { listStages } from '@/lib/domain/instar/stages'
+import { minorDigits } from '@/lib/domain/money/money'
+import { priceOfAnimal } from '@/lib/domain/price/price-list'
+import { isAllowed } from '@/lib/domain/role/permissions'
+import { writeCsv } from '@/lib/domain/table/csv'
+import {
+  type ForSaleGroup,
+  listFreeAlike,
+  listPriceLists,
+  loadProposedPrices,
+} from '@/lib/features/price-list/data'
+import { loadSpeciesById } from '@/lib/features/species/data'
+import { listStockChoices } from '@/lib/features/stock-line/data'
+import type { Tx } from '@/lib/platform/db'
+import { loadPage } from '@/lib/platform/page'
+import type { Workspace } from '@/lib/platform/workspace'
+
+export type ForSaleRow = ForSaleGroup & { stage: string; priceMinor: number }
+
+/** What is for sale now: animals at home, held for nobody, that the proposed list has a price for. */
+export async function loadForSale(tx: Tx, workspace: Workspace): Promise<ForSaleRow[]> {
+  const { workspaceId, today } = workspace
+  const prices = await loadProposedPrices(tx, workspaceId)
+  const groups = await listFreeAlike(tx, workspaceId, { today })
+  const naming = instarNamingOf(workspace)
+  return groups.flatMap((group) => {
+    const priceMinor = priceOfAnimal(prices, group)
+    const stage = instarLabel(group.moults, naming, group)
+    return priceMinor === null ? [] : [{ ...group, stage, priceMinor }]
+  })
+}
+
+/** The lists with their prices, and what a price can be set for. */
+export function loadPricesPage(slug: string, asked: string | undefined) {
+  return loadPage({ slug, permission: 'price-list:read' }, async ({ tx, workspace, scope }) => {
+    const { workspaceId, currency } = workspace
+    const lists = await listPriceLists(tx, workspaceId)
+    const naming = instarNamingOf(workspace)
+    const list = lists.find(({ id }) => id === asked) ?? lists[0] ?? null
+    const species = [...(await loadSpeciesById(tx, workspaceId)).values()]
+    const choices = await listStockChoices(tx, workspaceId)
+    return {
+      lists: lists.map(({ id, name, proposed }) => ({ id, name, proposed })),
+      list: list && {
+        ...list,
+        prices: list.prices.map((price) => ({
+          ...price,
+          stage: price.adult ? 'adult' : price.moults === null ? '' : instarLabel(price.moults, naming),
+        })),
+      },
+      species: species.map(({ id, scientificName }) => ({ value: id, label: scientificName })),
+      stages: listStages(naming),
+      stock: [
+        ...species.map(({ id, scientificName }) => ({
+          value: `egg_case~${id}`,
+          label: `Egg case of ${scientificName}`,
+        })),
+        ...choices.flatMap(({ kind, id, label }) => {
+          if (kind === 'container') return [{ value: `container~${id}`, label }]
+          if (kind !== 'pack') return []
+          return [
+            { value: `pack~${id}`, label: `Pack of ${label}` },
+            { value: `culture~${id}`, label: `Culture of ${label}` },
+          ]
+        }),
+      ],
+      currency,
+      mayWrite: isAllowed(scope.role, 'price-list:write'),
+    }
+  })
+}
+export type PricesPage = Awaited<ReturnType<typeof loadPricesPage>>
+
+/** What is for sale, as a page and as a table. */
+export function loadForSalePage(slug: string) {
+  return loadPage({ slug, permission: 'price-list:read' }, async ({ tx, workspace, scope }) => ({
+    rows: await loadForSale(tx, workspace),
+    currency: workspace.currency,
+    today: workspace.today,
+    mayWrite: isAllowed(scope.role, 'price-list:write'),
+  }))
+}
+export type ForSalePage = Awaited<ReturnType<typeof loadForSalePage>>
+
+export async function loadForSaleFile(slug: string): Promise<{ text: string; name: string }> {
+  const { rows, currency, today } = await loadForSalePage(slug)
+  const digits = 10 ** minorDigits(currency)
+  const text = writeCsv(
+    ['Species', 'Stage', 'Sex', 'Animals', 'Price', 'Currency'],
+    rows.map(({ scientificName, stage, sex, count, priceMinor }) => [
+      ...[scientificName, stage, sex, count, priceMinor / digits, currency],
+    ]),
+  )
+  return { text, name: `for-sale-${today}.csv` }
+}

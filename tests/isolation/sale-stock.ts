@@ -1,0 +1,24 @@
+import { idOf, type Place, type Stock } from './stock'
+
+/** Who buys, and how this workspace sells. */
+export async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
+  const buyer_id = await place('buyer', { country: 'DE', changed_fields: ['name'] })
+  const texts = { name: mark, email: `${mark}@example.test`, phone: mark, address: mark, note: mark }
+  await place('buyer_person', { buyer_id, ...texts })
+  await place('till', { receipt_words: mark })
+  await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
+}
+
+/** A hold that was let go, a wish that waits, and a list of prices. */
+export async function placeHolds(place: Place, stock: Stock): Promise<void> {
+  const [buyer_id, individual_id, species_id] = ['buyer', 'individual', 'species'].map((each) =>
+    idOf(stock, each),
+  )
+  const made = { buyer_id, made_on: '2026-03-15' }
+  const over = { until_on: '2026-03-18', ended_on: '2026-03-17', end: 'released' }
+  await place('reservation', { ...made, ...over, individual_id, made_by: stock.personId })
+  await place('wish', { ...made, species_id, sex: 'female', moults: 3, count: 2, by_on: '2099-02-01' })
+  const list_id = await place('price_list', { name: stock.mark, proposed: true })
+  const price = { key: `animal|${species_id}|3|female`, kind: 'animal', species_id, moults: 3, sex: 'female' }
+  await place('price_entry', { list_id, ...price, price_minor: 1800 })
+}
