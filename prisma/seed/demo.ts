@@ -22,6 +22,7 @@ import {
   GLASS_FERN_ZONES,
   LARCH_LANE_ZONES,
 } from './scenario'
+import { writeSelling } from './selling'
 import { writeShop } from './shop'
 import { createSeedStream, type SeedStream } from './stream'
 import { writeWatch } from './watch'
@@ -78,12 +79,14 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   writeLiveFood(breeder, [people.mara, people.jonas], seed + 4)
   await close(breeder)
   await writeOrders(breeder, people.ines, seed + 5)
+  await writeSelling(breeder, people.ines, seed + 6)
   await askForPlan(breeder, people.mara)
   const shop = await openWorkspace('shop', { anchorOn, stream, people })
   furnish(shop, GLASS_FERN_ZONES, CONTAINER_KINDS.slice(1, 4))
   writeShop(shop, departures, people.ines)
   writeClimate(shop, TIME_ZONE, seed + 3)
   await close(shop)
+  await writeSelling(shop, people.ines, seed + 7)
 }
 
 // The breeder names one species of a genus whose care values are kept for the genus.
