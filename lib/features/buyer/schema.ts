@@ -116,7 +116,9 @@ export const buyerApi = {
       'Forget the person: at once, or when the duty to keep their receipts ends. Sales keep their figures',
     permission: 'buyer:write',
     params: buyerParams,
-    body: z.strictObject({}),
+    body: z.strictObject({
+      version: version.optional().meta({ description: 'the version that was looked at, as If-Match' }),
+    }),
     answer: erasureAnswer,
   }),
 }

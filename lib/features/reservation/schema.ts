@@ -64,7 +64,9 @@ export const reservationApi = {
     summary: 'Let an animal go free again; If-Match with the version',
     permission: 'reservation:write',
     params: z.strictObject({ id: z.uuid() }),
-    body: z.strictObject({}),
+    body: z.strictObject({
+      version: version.optional().meta({ description: 'the version that was looked at, as If-Match' }),
+    }),
     answer: z.strictObject({ id: z.string() }),
   }),
 }
