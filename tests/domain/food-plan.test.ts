@@ -203,6 +203,19 @@ describe('what a plan has to leave out', () => {
   })
 })
 
+describe('a plan with nothing to decide', () => {
+  it('is there all the same, and no other could be cheaper', async () => {
+    const empty = tinyCase({ lines: [], classes: [], demand: [], stock: [] })
+    const plan = await solveSteps(planFood(empty), LIMIT)
+    expect(plan).toMatchObject({ status: 'optimal', gap: 0, cost: 0 })
+    expect(plan.weeks).toHaveLength(3)
+    const closed = Array.from({ length: 21 }, (_, day) => addDays(FROM, day))
+    const away = await solveSteps(planFood(tinyCase({ limits: { closedDays: closed } })), LIMIT)
+    expect(away.gap).toBe(0)
+    expect(away.weeks.every(({ expectedShortage }) => expectedShortage.length === 1)).toBe(true)
+  })
+})
+
 describe('a food plan', () => {
   it('keeps every limit, order day and whole number, on any case', () => {
     for (const seed of ['a', 'b', 'c']) {

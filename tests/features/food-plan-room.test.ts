@@ -6,6 +6,8 @@ import { createCultures } from '@/lib/features/culture/mutations'
 import { countSincePlan, loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
 import { createFoodPlan, createFoodReplan } from '@/lib/features/food-plan/mutations'
 import { createMouth, updateFoodLimits } from '@/lib/features/food-room/mutations'
+import { listPreyLines } from '@/lib/features/prey/data'
+import { updateKept } from '@/lib/features/prey/mutations'
 import { FOOD_PLAN_JOBS } from '@/lib/ops/food-plan'
 import { todayIn } from '@/lib/platform/plain-date'
 import type { Scope } from '@/lib/platform/workspace'
@@ -129,6 +131,23 @@ describe('the plan of live food from what is on record', () => {
     const { inForce } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
     expect(inForce?.id).not.toBe(asked.id)
     expect(inForce).toMatchObject({ weeks: 8, isTrial: false, madeOn: today })
+  })
+
+  test('is made for the rest where there is no shelf or no line feeds a stage, which is named', async () => {
+    const { owner } = await makeHungryRoom('Bare room')
+    const token = await makeToken(owner, 'owner')
+    const ask = (more: object = {}) => callApi(POST_PLAN, { token, body: { from: today, weeks: 4, ...more } })
+    const noShelf = await ask({ shelfPlaces: 0 })
+    expect(noShelf.status).toBe(201)
+    expect(noShelf.body.notes[0]).toMatch(/^There is no shelf place: nothing is started of /)
+    expect(noShelf.body.weeks.flatMap(({ starts }: { starts: object[] }) => starts)).toEqual([])
+    const lines = await within(owner, (tx) => listPreyLines(tx, owner.workspaceId))
+    for (const { line, version } of lines)
+      await within(owner, (tx) => updateKept(tx, owner.workspaceId, { line: line.id, version, kept: false }))
+    const noLine = await ask()
+    expect(noLine.status).toBe(201)
+    expect(noLine.body.notes[0]).toMatch(/^No line that is kept feeds [A-Z][a-z]+ .*nymphs after \d moults/)
+    expect(noLine.body.weeks).toHaveLength(4)
   })
 
   test('is answered by the API without a case, and bad days are refused at their place', async () => {

@@ -14,6 +14,8 @@ export function* proveGap(
   room: PlanRoom,
   counts: readonly number[],
 ): Generator<LinearProgram, number | null, ProgramAnswer> {
+  // Where nothing can be started or ordered there is one plan, and an empty program is none to a solver.
+  if (room.slots.length === 0) return 0
   if (columnCount(room) > LARGEST_COLUMNS) return null
   const { program, slotColumns } = buildFoodProgram(room, { wholeDays: 0 })
   const own = yield fix(program, slotColumns, counts)
