@@ -5,11 +5,12 @@ import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
 import { loadFrontPage } from '@/lib/features/person/loaders'
 import type { OwnWorkspace } from '@/lib/platform/session'
+import { Deleted } from './_components/deleted'
 
 export default async function FrontPage() {
   const signedIn = await loadFrontPage()
   if (!signedIn) return <Welcome />
-  const { person, workspaces } = signedIn
+  const { person, workspaces, deleted } = signedIn
   return (
     <PlainFrame aside={<SignOut />}>
       <h1>Your workspaces</h1>
@@ -20,6 +21,7 @@ export default async function FrontPage() {
         </Link>
       </p>
       {workspaces.length === 0 ? <NoneYet /> : <Workspaces workspaces={workspaces} />}
+      {deleted.length > 0 ? <Deleted email={person.email} deleted={deleted} /> : null}
     </PlainFrame>
   )
 }

@@ -33,7 +33,7 @@ export async function lookUpCalendarFeed(token: string): Promise<OpenFeed | unde
     `select f.id as "feedId", f.workspace_id as "workspaceId", f.person_id as "personId", m.role
      from calendar_feed f
      join membership m on m.workspace_id = f.workspace_id and m.person_id = f.person_id
-     join workspace w on w.workspace_id = f.workspace_id
+     join workspace w on w.workspace_id = f.workspace_id and w.archived_at is null
      join person p on p.id = f.person_id
      where f.token_hash = $1 and f.revoked_at is null and m.ended_at is null
        and not (w.requires_second_factor and p.totp_since is null)`,
@@ -48,6 +48,7 @@ export async function listCalendarWorkspaces(): Promise<string[]> {
   const { rows } = await authPool().query<{ workspaceId: string }>(
     `select distinct f.workspace_id as "workspaceId" from calendar_feed f
      join membership m on m.workspace_id = f.workspace_id and m.person_id = f.person_id and m.ended_at is null
+     join workspace w on w.workspace_id = f.workspace_id and w.archived_at is null
      where f.revoked_at is null order by 1`,
   )
   return rows.map(({ workspaceId }) => workspaceId)

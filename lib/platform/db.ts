@@ -43,7 +43,10 @@ function connect(): PrismaClient {
 }
 
 /** A workspace's own settings as they stand at the start of a transaction. */
-export type WorkspaceRow = Omit<WorkspaceModel, 'workspaceId' | 'createdAt' | 'requiresSecondFactor'>
+export type WorkspaceRow = Omit<
+  WorkspaceModel,
+  'workspaceId' | 'createdAt' | 'requiresSecondFactor' | 'archivedAt'
+>
 
 /**
  * Runs work in one transaction whose workspace is set before anything else, so that row-level security sees it.

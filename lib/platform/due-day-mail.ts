@@ -13,7 +13,7 @@ export async function listDueDayMails(now: Date, limit: number): Promise<DueDayM
     `select d.workspace_id as "workspaceId", d.person_id as "personId", m.role
      from day_mail d
      join membership m on m.workspace_id = d.workspace_id and m.person_id = d.person_id and m.ended_at is null
-     join workspace w on w.workspace_id = d.workspace_id
+     join workspace w on w.workspace_id = d.workspace_id and w.archived_at is null
      join person p on p.id = d.person_id
      where d.ended_at is null
        and extract(hour from $1::timestamptz at time zone w.time_zone) >= d.hour

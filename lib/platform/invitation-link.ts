@@ -37,7 +37,7 @@ export async function lookUpInvitation(token: string): Promise<WaitingInvitation
     `select i.workspace_id as "workspaceId", i.id, i.role, w.slug, w.name as "workspaceName",
             m.display_name as inviter
      from invitation i
-     join workspace w on w.workspace_id = i.workspace_id
+     join workspace w on w.workspace_id = i.workspace_id and w.archived_at is null
      join membership m on m.workspace_id = i.workspace_id and m.person_id = i.invited_by
      where i.token_hash = $1 and i.accepted_at is null and i.revoked_at is null and i.expires_at > now()
        and m.ended_at is null`,

@@ -10,7 +10,7 @@ export async function listOwnScopes(personId: string): Promise<Scope[]> {
   const found = await authPool().query<{ workspaceId: string; role: Role }>(
     `select m.workspace_id as "workspaceId", m.role
      from membership m
-     join workspace w on w.workspace_id = m.workspace_id
+     join workspace w on w.workspace_id = m.workspace_id and w.archived_at is null
      join person p on p.id = m.person_id
      where m.person_id = $1 and m.ended_at is null and not (w.requires_second_factor and p.totp_since is null)`,
     [personId],

@@ -27,9 +27,10 @@ export async function lookUpPublicLink(
 ): Promise<{ scope: Scope; subject: PublicSubject } | undefined> {
   if (!TOKEN.test(token)) return undefined
   const found = await authPool().query<Found>(
-    `select workspace_id as "workspaceId", individual_id as "individualId", egg_case_id as "eggCaseId",
-       lot_id as "lotId" from public_link
-     where token_hash = $1 and revoked_at is null`,
+    `select l.workspace_id as "workspaceId", l.individual_id as "individualId", l.egg_case_id as "eggCaseId",
+       l.lot_id as "lotId" from public_link l
+     join workspace w on w.workspace_id = l.workspace_id and w.archived_at is null
+     where l.token_hash = $1 and l.revoked_at is null`,
     [Buffer.from(hashSecret(token))],
   )
   const row = found.rows[0]

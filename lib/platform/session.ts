@@ -89,7 +89,7 @@ export type MembershipLookUp = SignedIn & {
 export async function lookUpMembership(secret: string, slug: string): Promise<MembershipLookUp | undefined> {
   const found = await authPool().query<MembershipLookUp & { stale: boolean }>(
     `select s.id as "sessionId", s.person_id as "personId", p.name, p.email::text as email,
-            m.workspace_id as "workspaceId", m.role, w.slug as "presentSlug", w.name as "workspaceName",
+            w.workspace_id as "workspaceId", case when w.workspace_id is not null then m.role end as role, w.slug as "presentSlug", w.name as "workspaceName",
             coalesce(w.requires_second_factor and p.totp_since is null, false) as "lacksSecondFactor",
             s.last_seen_at < now() - interval '5 minutes' as stale
      from login_session s
@@ -97,7 +97,7 @@ export async function lookUpMembership(secret: string, slug: string): Promise<Me
      left join workspace_slug a on a.slug = $2
      left join membership m
        on m.workspace_id = a.workspace_id and m.person_id = s.person_id and m.ended_at is null
-     left join workspace w on w.workspace_id = m.workspace_id
+     left join workspace w on w.workspace_id = m.workspace_id and w.archived_at is null
      where s.id_hash = $1 and ${LIVE}`,
     [Buffer.from(hashSecret(secret)), slug],
   )
@@ -119,7 +119,7 @@ export async function listOwnWorkspaces(personId: string): Promise<OwnWorkspace[
   const found = await authPool().query<OwnWorkspace>(
     `select m.workspace_id as "workspaceId", w.slug, w.name, m.role
      from membership m join workspace w on w.workspace_id = m.workspace_id
-     where m.person_id = $1 and m.ended_at is null order by w.name, w.slug`,
+     where m.person_id = $1 and m.ended_at is null and w.archived_at is null order by w.name, w.slug`,
     [personId],
   )
   return found.rows

@@ -236,7 +236,15 @@ describe('a workspace with a row in every table', () => {
       await measure((await scopeOf('quagga-again')).workspaceId),
     ]
     const empty = Object.keys(from).filter((name) => to[name]?.startsWith('0 '))
-    const told = ['api_token', 'calendar_feed', 'invitation', 'mail_message', 'operation', 'zone_watcher']
+    const told = [
+      'api_token',
+      'calendar_feed',
+      'day_mail',
+      'invitation',
+      'mail_message',
+      'operation',
+      'zone_watcher',
+    ]
     expect(empty.filter((name) => !told.includes(name))).toEqual([])
   })
 })

@@ -1,6 +1,7 @@
 import { redirect } from 'next/navigation'
 import { writeElapsed } from '@/lib/domain/calendar/elapsed'
 import { describeDevice } from '@/lib/domain/person/device'
+import { type ArchivedWorkspace, listArchivedWorkspaces } from '@/lib/platform/archived-workspace'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { hasMailServer } from '@/lib/platform/mail'
 import { lookUpPasswordReset } from '@/lib/platform/password-reset'
@@ -30,10 +31,14 @@ export async function loadDevicesPage(): Promise<{ person: SignedIn; devices: Ow
   }
 }
 
-/** Who is signed in, if anyone, and where they work. */
-export async function loadFrontPage(): Promise<{ person: SignedIn; workspaces: OwnWorkspace[] } | undefined> {
+export type FrontPage = { person: SignedIn; workspaces: OwnWorkspace[]; deleted: ArchivedWorkspace[] }
+
+/** Who is signed in, if anyone, where they work, and what they can still take back. */
+export async function loadFrontPage(): Promise<FrontPage | undefined> {
   const person = await readSignedIn()
-  return person && { person, workspaces: await listOwnWorkspaces(person.personId) }
+  if (!person) return undefined
+  const workspaces = await listOwnWorkspaces(person.personId)
+  return { person, workspaces, deleted: await listArchivedWorkspaces(person.personId) }
 }
 
 /** Whether a forgotten password can be helped by mail here, or only by whoever runs the service. */

@@ -12,6 +12,7 @@ export const ONLY_TOLD: Readonly<Record<string, string>> = {
   audit_entry: 'the new workspace has its own trail, which begins with the restore',
   mail_message: 'a mail is sent once',
   zone_watcher: 'who is called has to agree anew',
+  day_mail: 'who gets a mail chooses it anew',
 }
 
 /** Public pages come back under another address: the printed one belongs to the workspace the file was made from. */

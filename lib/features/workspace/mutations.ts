@@ -110,7 +110,7 @@ export async function updateSlug(tx: Tx, workspaceId: WorkspaceId, change: Chang
 async function refuseStale(tx: Tx, workspaceId: WorkspaceId): Promise<AppError> {
   const present = await tx.workspace.findUniqueOrThrow({
     where: { workspaceId },
-    omit: { labelKey: true, demoAnchorOn: true, createdAt: true, workspaceId: true },
+    omit: { labelKey: true, demoAnchorOn: true, createdAt: true, archivedAt: true, workspaceId: true },
   })
   return new AppError('stale', 'Someone else changed the workspace meanwhile.', { present })
 }

@@ -18,6 +18,7 @@ export async function requireToken(authorization: string | null): Promise<Scope>
     `select t.workspace_id as "workspaceId", t.id as "apiTokenId", t.person_id as "personId", t.role
      from api_token t
      join membership m on m.workspace_id = t.workspace_id and m.person_id = t.person_id and m.ended_at is null
+     join workspace w on w.workspace_id = t.workspace_id and w.archived_at is null
      where t.token_hash = $1 and t.revoked_at is null and t.expires_at > now()`,
     [Buffer.from(hashSecret(token))],
   )

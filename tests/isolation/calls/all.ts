@@ -1,6 +1,6 @@
 import type { Calls } from './call'
 import { CLIMATE_READS, CLIMATE_WRITES } from './climate'
-import { COPY_READS } from './copies'
+import { COPY_READS, COPY_WRITES } from './copies'
 import { DISPATCH_READS, DISPATCH_WRITES } from './dispatching'
 import { FOOD_READS, FOOD_WRITES } from './food'
 import { GROWTH_READS, GROWTH_WRITES } from './growth'
@@ -21,6 +21,7 @@ export const ALL_WRITES: Calls = {
   ...FOOD_WRITES,
   ...GROWTH_WRITES,
   ...SHEET_WRITES,
+  ...COPY_WRITES,
   ...SELLING_WRITES,
   ...DISPATCH_WRITES,
   ...HOUSING_WRITES,

@@ -7,6 +7,7 @@ export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: 
 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
+  'workspace-archive/actions archiveWorkspaceAction',
   'clutch/actions moveClutchAction',
   'colony/actions recordColonyEntryAction',
   'colony/actions recordColonyMoveAction',
@@ -44,6 +45,13 @@ function rows(
 }
 
 export const ACTIONS: Record<string, ActionRow> = {
+  // Another name than its own: the workspace is needed by what comes after.
+  ...rows('workspace:copy', {
+    'workspace-archive/actions archiveWorkspaceAction': () => ({ version: 1, name: 'Another one' }),
+  }),
+  ...rows('signed-in', {
+    'workspace-archive/actions takeBackWorkspaceAction': (id) => ({ workspaceId: id.workspace }),
+  }),
   ...rows('everybody', {
     'person/actions signUpAction': () => ({
       name: 'New Person',

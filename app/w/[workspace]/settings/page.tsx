@@ -3,6 +3,7 @@ import { PageHeader } from '@/components/ui/page-header'
 import { listCountryChoices, listTimeZoneChoices } from '@/lib/domain/place/choices'
 import { loadSettingsPage } from '@/lib/features/workspace/loaders'
 import { AddressForm } from './_components/address-form'
+import { DeleteWorkspace } from './_components/delete-workspace'
 import { Everything } from './_components/everything'
 import { SettingsForm } from './_components/settings-form'
 
@@ -49,6 +50,7 @@ export default async function SettingsPage({ params }: Props) {
         <AddressForm workspace={workspace} slug={slug} version={version} />
       </section>
       <Everything workspace={workspace} />
+      <DeleteWorkspace workspace={workspace} name={settings.name} version={version} />
     </>
   )
 }
