@@ -28,3 +28,14 @@ export async function lookUpArchived(personId: string, workspaceId: string): Pro
   )
   return rows[0] && mintScope({ workspaceId: rows[0].workspaceId, personId, role: 'owner' })
 }
+
+/** A deleted workspace by its address, for whoever runs the service. */
+export async function lookUpDeleted(
+  slug: string,
+): Promise<{ workspaceId: string; name: string } | undefined> {
+  const { rows } = await authPool().query<{ workspaceId: string; name: string }>(
+    `select workspace_id as "workspaceId", name from workspace where slug = $1 and archived_at is not null`,
+    [slug],
+  )
+  return rows[0]
+}
