@@ -7,6 +7,7 @@ import {
   CHANGED,
   COUNTED,
   COUNTED_UP,
+  LINK_COLUMN,
   type Manifest,
   type ManifestTable,
   manifestSchema,
@@ -216,13 +217,13 @@ async function placeLinks({ linkIds, ...placing }: Placing): Promise<void> {
 function rewriteLine(placing: Placing, { line, row }: { line: string; row: Row }): string {
   const start = COUNTED_UP[placing.table.name]
   if (start) return JSON.stringify({ ...row, ...start })
-  return placing.table.name === 'care_sheet' ? renameLink(placing, row) : line
+  return typeof row[LINK_COLUMN] === 'string' ? renameLink(placing, row) : line
 }
 
 function renameLink({ linkIds }: Placing, row: Row): string {
   return JSON.stringify({
     ...row,
-    public_link_id: linkIds.get(String(row.public_link_id)) ?? row.public_link_id,
+    [LINK_COLUMN]: linkIds.get(String(row[LINK_COLUMN])) ?? row[LINK_COLUMN],
   })
 }
 
@@ -267,6 +268,7 @@ async function compare({ client, table, kept }: Placing): Promise<void> {
   const found = await measureRows(client, table, kept.columns)
   const more = found.rows - kept.rows
   const isWhole = more === 0 || (more === 1 && table.name === 'membership')
-  if (isWhole && (CHANGED.includes(table.name) || found.sha256 === kept.sha256)) return
+  const isRenamed = CHANGED.includes(table.name) || kept.columns.includes(LINK_COLUMN)
+  if (isWhole && (isRenamed || found.sha256 === kept.sha256)) return
   throw refuse(`What stands in this file under ${table.name} is not what was written.`)
 }

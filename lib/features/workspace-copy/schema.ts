@@ -24,7 +24,9 @@ export const COUNTED_UP: Readonly<Record<string, Readonly<Record<string, number>
   sale_line: { returned: 0 },
 }
 /** Rows that are another's here, or name one: counted, while all else is compared letter by letter. */
-export const CHANGED: readonly string[] = ['workspace', 'membership', RENEWED, 'care_sheet']
+export const CHANGED: readonly string[] = ['workspace', 'membership', RENEWED]
+/** Whatever names a public page names it by its new id. */
+export const LINK_COLUMN = 'public_link_id'
 
 /** Kept out of the file: what a lost answer is repeated from for a day. */
 export const NOT_TOLD: readonly string[] = ['operation']

@@ -1,5 +1,6 @@
 import type { Permission } from '@/lib/domain/role/permissions'
 import type { Ids } from '../calls/call'
+import { DELETING, TAKING_BACK } from './archive-actions'
 import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
@@ -45,13 +46,8 @@ function rows(
 }
 
 export const ACTIONS: Record<string, ActionRow> = {
-  // Another name than its own: the workspace is needed by what comes after.
-  ...rows('workspace:copy', {
-    'workspace-archive/actions archiveWorkspaceAction': () => ({ version: 1, name: 'Another one' }),
-  }),
-  ...rows('signed-in', {
-    'workspace-archive/actions takeBackWorkspaceAction': (id) => ({ workspaceId: id.workspace }),
-  }),
+  ...rows('workspace:copy', DELETING),
+  ...rows('signed-in', TAKING_BACK),
   ...rows('everybody', {
     'person/actions signUpAction': () => ({
       name: 'New Person',
