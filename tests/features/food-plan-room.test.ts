@@ -3,8 +3,8 @@ import { GET as GET_DEMAND } from '@/app/api/v1/food-demand/route'
 import { POST as POST_PLAN } from '@/app/api/v1/food-plans/route'
 import { weekdayOf } from '@/lib/domain/calendar/date'
 import { createCultures } from '@/lib/features/culture/mutations'
-import { countSincePlan, loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
-import { createFoodPlan, createFoodReplan } from '@/lib/features/food-plan/mutations'
+import { countSincePlan, type KeptPlan, loadFoodPlans, loadFoodTasks } from '@/lib/features/food-plan/data'
+import { createFoodPlan, createFoodReplan, recordFoodPlanAnswer } from '@/lib/features/food-plan/mutations'
 import { createMouth, updateFoodLimits } from '@/lib/features/food-room/mutations'
 import { listPreyLines } from '@/lib/features/prey/data'
 import { updateKept } from '@/lib/features/prey/mutations'
@@ -131,6 +131,34 @@ describe('the plan of live food from what is on record', () => {
     const { inForce } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
     expect(inForce?.id).not.toBe(asked.id)
     expect(inForce).toMatchObject({ weeks: 8, isTrial: false, madeOn: today })
+  })
+
+  test('is kept with the last few before it, not with all that there ever were', async () => {
+    const { owner } = await makeHungryRoom('Much planned room')
+    const answer = {
+      status: 'feasible',
+      gap: null,
+      cost: 1,
+      weeks: [],
+      notes: [],
+      names: { lines: {}, classes: {} },
+    }
+    const ids: string[] = []
+    for (let turn = 0; turn < 9; turn += 1)
+      await within(owner, async (tx, workspace) => {
+        const { id } = await createFoodPlan(tx, { scope: owner, workspace }, { weeks: 8, hatch: '' })
+        await recordFoodPlanAnswer(tx, owner.workspaceId, { id, answer: answer as KeptPlan, failure: '' })
+        ids.push(id)
+      })
+    const kept = await within(
+      owner,
+      (tx, { workspaceId }) =>
+        tx.$queryRaw<{ id: string }[]>`select id from food_plan
+        where workspace_id = ${workspaceId}::uuid and answer is not null order by id`,
+    )
+    expect(kept.map(({ id }) => id)).toEqual(ids.slice(-6))
+    const { inForce } = await within(owner, (tx, workspace) => loadFoodPlans(tx, workspace))
+    expect(inForce?.id).toBe(ids.at(-1))
   })
 
   test('is made for the rest where there is no shelf or no line feeds a stage, which is named', async () => {

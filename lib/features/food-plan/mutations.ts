@@ -110,4 +110,17 @@ export async function recordFoodPlanAnswer(
       ...(answer ? { answer: JSON.parse(JSON.stringify(answer)) } : {}),
     },
   })
+  await forgetOldAnswers(tx, workspaceId)
+}
+
+/** Plans are made anew many times a day: of those before the last few stays that there was one. */
+const KEPT_ANSWERS = 6
+
+async function forgetOldAnswers(tx: Tx, workspaceId: WorkspaceId): Promise<void> {
+  await tx.$executeRaw`
+    update food_plan set answer = null
+    where workspace_id = ${workspaceId}::uuid and answer is not null and id < (
+      select min(x.id::text)::uuid from (
+        select p.id from food_plan p where p.workspace_id = ${workspaceId}::uuid and p.answer is not null
+        order by p.id desc limit ${KEPT_ANSWERS}) x)`
 }
