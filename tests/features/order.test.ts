@@ -6,7 +6,9 @@ import { POST as postCancellation } from '@/app/api/v1/orders/[id]/cancellation/
 import { POST as postDeparture } from '@/app/api/v1/orders/[id]/departure/route'
 import { GET as getOrder } from '@/app/api/v1/orders/[id]/route'
 import { GET as listOrders, POST as postOrder } from '@/app/api/v1/orders/route'
+import { POST as postReversal } from '@/app/api/v1/sales/[id]/reversal/route'
 import { GET as getSale } from '@/app/api/v1/sales/[id]/route'
+import { POST as postSale } from '@/app/api/v1/sales/route'
 import { recordAir, recordClosedForSending, updateDispatchRules } from '@/lib/features/dispatch/mutations'
 import { loadRecipient } from '@/lib/features/order/data'
 import { createSplitOrder, endOrderAddress } from '@/lib/features/order/mutations'
@@ -191,6 +193,49 @@ describe('an order', () => {
       'alive',
     ])
     expect((await arrive(body.id, { on: rack.today })).status).toBe(409)
+  })
+
+  test('whose sale was taken back lets its animals go to another order', async () => {
+    const [nymph] = await makeFit(1)
+    const { body } = await order({ individuals: [nymph?.id] })
+    const left = await leave(body.id, { on: rack.today })
+    const back = { on: rack.today, reason: 'came back', containerKind: rack.cup, zone: rack.zone }
+    const reversed = await callApi(postReversal, {
+      token: counter,
+      params: { id: left.body.sale },
+      body: back,
+    })
+    expect(reversed.status).toBe(201)
+    expect((await order({ individuals: [nymph?.id] })).status).toBe(201)
+  })
+
+  test('is warned of at the counter: whoever sells its animal all the same is told', async () => {
+    const [nymph] = await makeFit(1)
+    const { body } = await order({ individuals: [nymph?.id] })
+    const sold = await callApi(postSale, { token: counter, body: { individuals: [nymph?.id] } })
+    expect(sold.status).toBe(201)
+    const message = `It is chosen for order ${body.number}.`
+    expect(sold.body.warnings).toContainEqual({ code: 'ordered', message })
+    const held = await check({ order: body.id })
+    expect(held.body.heldUp[0]).toMatchObject({ code: 'gone', animal: nymph?.id })
+  })
+
+  test('leaves without a name where its buyer asked to be forgotten meanwhile', async () => {
+    const [nymph] = await makeFit(1)
+    const buyer = await within(rack.owner, (tx, { workspaceId }) =>
+      tx.buyer.create({ data: { workspaceId, changedFields: [], person: { create: { name: 'D. Buyer' } } } }),
+    )
+    const { body } = await order({ individuals: [nymph?.id], buyer: buyer.id })
+    await within(rack.owner, (tx, { workspaceId, today }) =>
+      tx.buyer.updateMany({
+        where: { workspaceId, id: buyer.id },
+        data: { erasureAskedOn: new Date(today) },
+      }),
+    )
+    const left = await leave(body.id, { on: rack.today })
+    expect(left.status).toBe(201)
+    const sale = await callApi(getSale, { token: counter, params: { id: left.body.sale } })
+    expect(sale.body.buyer).toBeNull()
   })
 
   test('forgets the address of one that has left, and keeps that of one that has not', async () => {

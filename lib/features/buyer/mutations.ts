@@ -157,6 +157,12 @@ async function endOpenFor(
   const ended = { endedOn: fromPlainDate(today), version: { increment: 1 } }
   await tx.reservation.updateMany({ where: open, data: { ...ended, end: 'released' } })
   await tx.wish.updateMany({ where: open, data: { ...ended, end: 'withdrawn' } })
+  // An order that is still here needs to know where it goes; its address is forgotten with the others afterwards.
+  const gone = { OR: [{ leftOn: { not: null } }, { cancelledOn: { not: null } }] }
+  await tx.orderAddress.updateMany({
+    where: { workspaceId, order: { workspaceId, buyerId, ...gone } },
+    data: { name: '', address: '', phone: '' },
+  })
 }
 
 /** The duty to keep has ended, as far as was known when it was asked: looked at again, since receipts may have followed. */

@@ -173,7 +173,7 @@ export async function loadOrdersOfAnimals(
 }
 
 /**
- * Animals of some species that are here and in no open order, newest first, and as many as an order needs several
+ * Animals of some species that are here, in no order and held for nobody, newest first, and as many as an order needs several
  * times over.
  */
 export async function listFreeAnimals(
@@ -187,6 +187,8 @@ export async function listFreeAnimals(
       and i.species_id = any(${[...speciesIds]}::uuid[])
       and not exists (select from order_animal a where a.workspace_id = i.workspace_id and a.individual_id = i.id
         and a.released_on is null)
+      and not exists (select from reservation r where r.workspace_id = i.workspace_id and r.individual_id = i.id
+        and r.ended_on is null)
     order by i.id desc limit ${limit}`
   return rows.map(({ id }) => id)
 }

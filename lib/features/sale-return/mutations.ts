@@ -90,6 +90,15 @@ async function takeBack(
   const { workspaceId } = workspace
   const restocked = new Map<number, boolean>()
   const warnings = await bringHome(tx, actor, { back, wish })
+  // Whoever is here again may be chosen for another order.
+  await tx.orderAnimal.updateMany({
+    where: {
+      workspaceId,
+      releasedOn: null,
+      individualId: { in: individualsOf(back.map(({ line }) => line)) },
+    },
+    data: { releasedOn: fromPlainDate(workspace.today) },
+  })
   for (const { line, quantity } of back.toSorted((a, b) => a.line.number - b.line.number)) {
     const returned = { ...line, quantity }
     const isBack = line.kind === 'animal' || (await takeBackStock(tx, actor, { line: returned, ...wish }))

@@ -10,12 +10,18 @@ import { sayHold } from '@/lib/domain/sale/hold'
 import { type SettledPart, settle } from '@/lib/domain/sale/payment'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
-import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
+import { type BuyerRow, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { endAddressLater, listDispatchWarnings } from '@/lib/features/dispatch/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
-import { lockOpenOrder, type OrderLineRow, takeOrderOn } from '@/lib/features/order/data'
+import {
+  loadOrdersOfAnimals,
+  lockOpenOrder,
+  type OrderLineRow,
+  type OrderRow,
+  takeOrderOn,
+} from '@/lib/features/order/data'
 import type { Leaving } from '@/lib/features/order/schema'
 import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
@@ -38,7 +44,7 @@ import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Warned, Warning } from '@/lib/platform/warned'
-import type { Actor, Workspace } from '@/lib/platform/workspace'
+import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** A line as it is written onto the receipt. */
 type Checked = { line: NewSaleLine; name: string; stock: TakenStock; individualId: string | null }
@@ -125,9 +131,11 @@ async function checkAnimals(
   const naming = instarNamingOf(workspace)
   const byId = new Map(animals.map((animal) => [animal.id, animal]))
   const siblings = siblingsInBasket(animals)
+  const ids = animals.map(({ id }) => id)
+  const ordered = await loadOrdersOfAnimals(tx, workspaceId, ids)
   const held = await listReservations(tx, workspaceId, {
     today: sale.on,
-    individualIds: animals.map(({ id }) => id),
+    individualIds: ids,
   })
   return lines.map((line) => {
     const animal = byId.get(line.individual)
@@ -141,7 +149,8 @@ async function checkAnimals(
       buyerCountry: buyer?.country ?? '',
       heldFor: sayHold(held, { id: animal.id, buyer: sale.buyer, today: sale.on }),
     })
-    const warnings = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
+    const advice = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
+    const warnings = [...advice, ...warnOfOrder(ordered.get(animal.id), sale.order)]
     const description = describeForSale(animal, { species, naming })
     return {
       line,
@@ -150,6 +159,12 @@ async function checkAnimals(
       stock: { description, quantity: 1, warnings, columns: {} },
     }
   })
+}
+
+/** Somebody else waits for it. */
+function warnOfOrder(ordered: number | undefined, own: number | undefined): Warning[] {
+  if (ordered === undefined || ordered === own) return []
+  return [{ code: 'ordered', message: `It is chosen for order ${ordered}.` }]
 }
 
 /** In one order for everybody, so that two baskets with the same things wait for each other. */
@@ -301,7 +316,7 @@ export async function recordOrderSale(
   )
   const words = [`Order ${order.number}`, note].filter(Boolean).join('. ')
   const sale = await createSale(tx, actor, {
-    ...{ on, lines, note: words, buyer: order.buyerId },
+    ...{ on, lines, note: words, order: order.number, buyer: await nameOnReceipt(tx, workspaceId, order) },
     ...{ discountMinor: 0, payments: [], certifiedNumber: '' },
   })
   const warnings = [...against, ...sale.warnings]
@@ -309,6 +324,17 @@ export async function recordOrderSale(
   await takeOrderOn(tx, workspaceId, { id, data })
   await endAddressLater(tx, workspace, { order, since: on })
   return { value: sale.value, warnings }
+}
+
+/** A person who asked to be forgotten meanwhile is not named, and the box leaves all the same. */
+async function nameOnReceipt(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { buyerId }: OrderRow,
+): Promise<string | null> {
+  if (buyerId === null) return null
+  const { erasureAskedOn } = await requireBuyer(tx, workspaceId, buyerId)
+  return erasureAskedOn === null ? buyerId : null
 }
 
 /** As ordered: the price that was agreed, and the rate of tax that is set for animals. */

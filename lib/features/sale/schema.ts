@@ -143,6 +143,8 @@ export type NewSale = {
   certifiedNumber: string
   note: string
   buyer: string | null
+  /** number of the order that becomes this sale */
+  order?: number
 }
 
 export function isAnimalLine(line: NewSaleLine): line is AnimalLine {
