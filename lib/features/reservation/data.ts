@@ -1,8 +1,8 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
-import type { Prisma } from '@/lib/platform/generated/prisma/client'
-import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
+import { fromPlainDate } from '@/lib/platform/plain-date'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type ReservationRow = {
@@ -18,41 +18,20 @@ export type ReservationRow = {
   version: number
 }
 
-const FIELDS = {
-  id: true,
-  buyerId: true,
-  individualId: true,
-  madeOn: true,
-  untilOn: true,
-  endedOn: true,
-  version: true,
-  buyer: { select: { person: { select: { name: true } } } },
-  individual: { select: { label: true, species: { select: { scientificName: true } } } },
-} satisfies Prisma.ReservationSelect
+export type HoldQuestion = { today: PlainDate; individualIds?: readonly string[]; buyerId?: string }
 
 /** The holds that count on a day, soonest end first. A hold past its day counts no more, whether or not it was ended yet. */
-export async function listReservations(
+export function listReservations(
   tx: Tx,
   workspaceId: WorkspaceId,
-  {
-    today,
-    individualIds,
-    buyerId,
-  }: { today: PlainDate; individualIds?: readonly string[]; buyerId?: string },
+  { today, individualIds, buyerId }: HoldQuestion,
 ): Promise<ReservationRow[]> {
-  const rows = await tx.reservation.findMany({
-    where: {
-      workspaceId,
-      endedOn: null,
-      untilOn: { gte: fromPlainDate(today) },
-      ...(individualIds ? { individualId: { in: [...individualIds] } } : {}),
-      ...(buyerId ? { buyerId } : {}),
-    },
-    select: FIELDS,
-    orderBy: [{ untilOn: 'asc' }, { id: 'asc' }],
-    take: 500,
-  })
-  return rows.map(readRow)
+  const conditions = [
+    Prisma.sql`and r.ended_on is null and r.until_on >= ${today}::date`,
+    individualIds && Prisma.sql`and r.individual_id = any(${[...individualIds]}::uuid[])`,
+    buyerId && Prisma.sql`and r.buyer_id = ${buyerId}::uuid`,
+  ].filter((condition) => condition instanceof Prisma.Sql)
+  return selectReservations(tx, workspaceId, Prisma.join(conditions, ' '))
 }
 
 /** @throws AppError not-found */
@@ -61,25 +40,23 @@ export async function requireReservation(
   workspaceId: WorkspaceId,
   id: string,
 ): Promise<ReservationRow> {
-  const row = await tx.reservation.findUnique({
-    where: { workspaceId_id: { workspaceId, id } },
-    select: FIELDS,
-  })
+  const [row] = await selectReservations(tx, workspaceId, Prisma.sql`and r.id = ${id}::uuid`)
   if (!row) throw refuseUnknown('hold')
-  return readRow(row)
+  return row
 }
 
-function readRow(row: Prisma.ReservationGetPayload<{ select: typeof FIELDS }>): ReservationRow {
-  const { id, buyerId, individualId, version, buyer, individual } = row
-  return {
-    ...{ id, buyerId, individualId, version },
-    buyerName: buyer.person?.name ?? '',
-    label: individual.label,
-    scientificName: individual.species.scientificName,
-    madeOn: toPlainDate(row.madeOn),
-    until: toPlainDate(row.untilOn),
-    endedOn: row.endedOn && toPlainDate(row.endedOn),
-  }
+/** One statement, as the counter asks with every cup. */
+function selectReservations(tx: Tx, workspaceId: WorkspaceId, where: Prisma.Sql): Promise<ReservationRow[]> {
+  return tx.$queryRaw<ReservationRow[]>`
+    select r.id, r.buyer_id as "buyerId", coalesce(n.name, '') as "buyerName", r.individual_id as "individualId",
+      i.label, s.scientific_name as "scientificName", r.made_on::text as "madeOn", r.until_on::text as until,
+      r.ended_on::text as "endedOn", r.version
+    from reservation r
+    join individual i on i.workspace_id = r.workspace_id and i.id = r.individual_id
+    join species s on s.workspace_id = i.workspace_id and s.id = i.species_id
+    left join buyer_person n on n.workspace_id = r.workspace_id and n.buyer_id = r.buyer_id
+    where r.workspace_id = ${workspaceId}::uuid ${where}
+    order by r.until_on, r.id limit 500`
 }
 
 /** Holds of animals that were just sold end: as sold to whom they were held for, or as overtaken. */

@@ -12,7 +12,7 @@ import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
-import { type BuyerChoice, listBuyerChoices, requireBuyer } from '@/lib/features/buyer/data'
+import { type BuyerChoice, listBuyerChoices } from '@/lib/features/buyer/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
@@ -20,12 +20,12 @@ import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
-import { loadSellingTerms, loadTill, type SellingTerms } from '@/lib/features/till/data'
+import { loadReceiptFoot, loadSellingTerms, type SellingTerms } from '@/lib/features/till/data'
 import { listZones, loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
-import type { Workspace } from '@/lib/platform/workspace'
+import type { Actor, Workspace } from '@/lib/platform/workspace'
 
 /** An animal that lies on the counter: what it is, and whether it may go. */
 export type CounterItem = {
@@ -64,34 +64,39 @@ const MOST_CODES = 50
 
 /** The counter with what the address names. */
 export function loadCounterPage(slug: string, asked: OnCounter): Promise<CounterPage> {
-  return loadPage({ slug, permission: 'sale:write' }, async ({ tx, workspace }) => {
-    const { workspaceId, today, currency } = workspace
-    const typed = asked.codes.split(',').map((code) => code.trim())
-    const read = readCodes(typed.filter(Boolean).slice(0, MOST_CODES))
-    const found = await loadIndividualsByLabel(tx, workspaceId, read.codes)
-    const animals = read.codes.flatMap((code) => found.get(code) ?? [])
-    const buyers = await listBuyerChoices(tx, workspaceId)
-    const buyer = buyers.find(({ id }) => id === asked.buyer)
-    const terms = await loadSellingTerms(tx, workspaceId)
-    const items = await checkItems(tx, workspace, { animals, buyer, prices: terms.prices })
-    const choices = (await listStockChoices(tx, workspaceId)).map(nameOfPrey)
-    const missing = read.codes.filter((code) => !found.has(code))
-    return {
-      items,
-      codes: animals.map(({ label }) => label),
-      unread: [
-        ...read.unread,
-        ...missing.map((code) => ({ typed: formatCode(code), why: 'No animal here carries this label.' })),
-      ],
-      stock: readStock(asked.also, choices),
-      choices: choices.filter(({ kind, left }) => kind === 'pack' || left > 0),
-      buyers,
-      buyer: buyer?.id ?? '',
-      terms,
-      currency,
-      today,
-    }
-  })
+  return loadPage({ slug, permission: 'sale:write' }, ({ tx, workspace }) =>
+    loadCounter(tx, workspace, asked),
+  )
+}
+
+/** The same in a transaction that is open: at most ten statements, however much lies there. */
+export async function loadCounter(tx: Tx, workspace: Workspace, asked: OnCounter): Promise<CounterPage> {
+  const { workspaceId, today, currency } = workspace
+  const typed = asked.codes.split(',').map((code) => code.trim())
+  const read = readCodes(typed.filter(Boolean).slice(0, MOST_CODES))
+  const found = await loadIndividualsByLabel(tx, workspaceId, read.codes)
+  const animals = read.codes.flatMap((code) => found.get(code) ?? [])
+  const buyers = await listBuyerChoices(tx, workspaceId)
+  const buyer = buyers.find(({ id }) => id === asked.buyer)
+  const terms = await loadSellingTerms(tx, workspaceId)
+  const items = await checkItems(tx, workspace, { animals, buyer, prices: terms.prices })
+  const choices = (await listStockChoices(tx, workspaceId)).map(nameOfPrey)
+  const missing = read.codes.filter((code) => !found.has(code))
+  return {
+    items,
+    codes: animals.map(({ label }) => label),
+    unread: [
+      ...read.unread,
+      ...missing.map((code) => ({ typed: formatCode(code), why: 'No animal here carries this label.' })),
+    ],
+    stock: readStock(asked.also, choices),
+    choices: choices.filter(({ kind, left }) => kind === 'pack' || left > 0),
+    buyers,
+    buyer: buyer?.id ?? '',
+    terms,
+    currency,
+    today,
+  }
 }
 
 const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
@@ -217,27 +222,31 @@ export type SalesPage = Awaited<ReturnType<typeof loadSalesPage>>
 
 /** One receipt, as it is handed over. */
 export function loadReceiptPage(slug: string, id: string) {
-  return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace, scope }) => {
-    const { workspaceId, name, contact, today, language } = workspace
-    const { createdAt: _, stock: __, ...sale } = await requireSale(tx, workspaceId, requireIdParam(id))
-    const { receiptWords } = await loadTill(tx, workspaceId)
-    const buyer = sale.buyer === null ? null : await requireBuyer(tx, workspaceId, sale.buyer)
-    const zones = await listZones(tx, workspaceId)
-    const kinds = await listContainerKinds(tx, workspaceId)
-    const own: Language = isLanguage(language) ? language : 'en'
-    return {
-      sale,
-      seller: { name, contact },
-      buyerName: buyer?.name ?? '',
-      words: receiptWords,
-      today,
-      language: own,
-      zones: zones.map(({ id: value, name: label }) => ({ value, label })),
-      kinds: kinds.map(({ id: value, name: kind, free }) => ({ value, label: `${kind} (${free} free)` })),
-      mayReverse: isAllowed(scope.role, 'sale:write'),
-      mayPrint: isAllowed(scope.role, 'care-sheet:print'),
-    }
-  })
+  return loadPage({ slug, permission: 'sale:read' }, ({ tx, workspace, scope }) =>
+    loadReceipt(tx, { workspace, scope }, requireIdParam(id)),
+  )
+}
+
+/** The same in a transaction that is open: at most ten statements, however many lines it has. */
+export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: string) {
+  const { workspaceId, name, contact, today, language } = workspace
+  const { createdAt: _, stock: __, ...sale } = await requireSale(tx, workspaceId, id)
+  const foot = await loadReceiptFoot(tx, workspaceId, sale.buyer)
+  const zones = await listZones(tx, workspaceId)
+  const kinds = await listContainerKinds(tx, workspaceId)
+  const own: Language = isLanguage(language) ? language : 'en'
+  return {
+    sale,
+    seller: { name, contact },
+    buyerName: foot.buyer?.name ?? '',
+    words: foot.words,
+    today,
+    language: own,
+    zones: zones.map(({ id: value, name: label }) => ({ value, label })),
+    kinds: kinds.map(({ id: value, name: kind, free }) => ({ value, label: `${kind} (${free} free)` })),
+    mayReverse: isAllowed(scope.role, 'sale:write'),
+    mayPrint: isAllowed(scope.role, 'care-sheet:print'),
+  }
 }
 export type ReceiptPage = Awaited<ReturnType<typeof loadReceiptPage>>
 
@@ -249,14 +258,13 @@ export function loadReceiptPayload(
   return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace }) => {
     const { workspaceId, name, contact, currency } = workspace
     const sale = await requireSale(tx, workspaceId, requireIdParam(id))
-    const { receiptWords } = await loadTill(tx, workspaceId)
-    const buyer = sale.buyer === null ? null : await requireBuyer(tx, workspaceId, sale.buyer)
+    const foot = await loadReceiptFoot(tx, workspaceId, sale.buyer)
     return {
       ...{ paper, currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
-      seller: { name, contact, words: receiptWords },
+      seller: { name, contact, words: foot.words },
       receiptNumber: sale.receiptNumber,
       soldBy: sale.seller,
-      buyer: buyer && buyer.erasedOn === null ? { name: buyer.name, address: buyer.address } : null,
+      buyer: foot.buyer,
       certifiedNumber: sale.certifiedNumber,
       lines: sale.lines.map((line) => ({
         ...{ label: line.label, description: line.description, quantity: line.quantity },

@@ -57,3 +57,19 @@ export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promis
           and e.price_minor is not null) as prices`
   return { ...(row?.till ?? UNSET), rates: row?.rates ?? [], prices: row?.prices ?? [] }
 }
+
+/** What a receipt says besides the sale: the words at its foot, and whose name it is in. One statement. */
+export async function loadReceiptFoot(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string | null,
+): Promise<{ words: string; buyer: { name: string; address: string } | null }> {
+  const rows = await tx.$queryRaw<{ words: string | null; name: string | null; address: string | null }[]>`
+    select t.receipt_words as words, n.name, n.address
+    from (select 1) one
+    left join till t on t.workspace_id = ${workspaceId}::uuid
+    left join buyer b on b.workspace_id = ${workspaceId}::uuid and b.id = ${buyerId}::uuid and b.erased_on is null
+    left join buyer_person n on n.workspace_id = b.workspace_id and n.buyer_id = b.id`
+  const { words = '', name = null, address = null } = rows[0] ?? {}
+  return { words: words ?? '', buyer: name === null ? null : { name, address: address ?? '' } }
+}

@@ -1,6 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { Tx } from '@/lib/platform/db'
-import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type WishRow = {
@@ -17,32 +17,20 @@ export type WishRow = {
   version: number
 }
 
-/** Wishes that wait, the earliest made first: in this order they are served. */
-export async function listWishes(
+/** Wishes that wait, the earliest made first: in this order they are served. One statement. */
+export function listWishes(
   tx: Tx,
   workspaceId: WorkspaceId,
   { buyerId, today }: { buyerId?: string; today: PlainDate },
 ): Promise<WishRow[]> {
-  const rows = await tx.wish.findMany({
-    where: {
-      workspaceId,
-      endedOn: null,
-      byOn: { gte: fromPlainDate(today) },
-      ...(buyerId ? { buyerId } : {}),
-    },
-    select: {
-      ...{ id: true, buyerId: true, speciesId: true, sex: true, moults: true, adult: true, count: true },
-      ...{ byOn: true, version: true },
-      buyer: { select: { person: { select: { name: true } } } },
-      species: { select: { scientificName: true } },
-    },
-    orderBy: { id: 'asc' },
-    take: 500,
-  })
-  return rows.map(({ buyer, species, byOn, ...wish }) => ({
-    ...wish,
-    by: toPlainDate(byOn),
-    buyerName: buyer.person?.name ?? '',
-    scientificName: species.scientificName,
-  }))
+  const ofBuyer = buyerId ? Prisma.sql`and w.buyer_id = ${buyerId}::uuid` : Prisma.empty
+  return tx.$queryRaw<WishRow[]>`
+    select w.id, w.buyer_id as "buyerId", coalesce(n.name, '') as "buyerName", w.species_id as "speciesId",
+      s.scientific_name as "scientificName", w.sex::text as sex, w.moults, w.adult, w.count, w.by_on::text as by,
+      w.version
+    from wish w
+    join species s on s.workspace_id = w.workspace_id and s.id = w.species_id
+    left join buyer_person n on n.workspace_id = w.workspace_id and n.buyer_id = w.buyer_id
+    where w.workspace_id = ${workspaceId}::uuid and w.ended_on is null and w.by_on >= ${today}::date ${ofBuyer}
+    order by w.id limit 500`
 }

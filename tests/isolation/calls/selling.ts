@@ -28,7 +28,7 @@ import { listStockChoices, takeBackStock, takeStock } from '@/lib/features/stock
 import type { StockSubject } from '@/lib/features/stock-line/schema'
 import { listTaxRates } from '@/lib/features/tax-rate/data'
 import { archiveTaxRate, createTaxRate } from '@/lib/features/tax-rate/mutations'
-import { loadSellingTerms, loadTill } from '@/lib/features/till/data'
+import { loadReceiptFoot, loadSellingTerms, loadTill } from '@/lib/features/till/data'
 import { updateTill } from '@/lib/features/till/mutations'
 import { listWishes } from '@/lib/features/wish/data'
 import { createWish, endWish } from '@/lib/features/wish/mutations'
@@ -107,6 +107,8 @@ export const SELLING_READS: Calls = {
   'wish/data listWishes': (tx, { workspace }, id) =>
     listWishes(tx, workspace.workspaceId, { today: ON, buyerId: id.buyer }),
   'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
+  'till/data loadReceiptFoot': (tx, { workspace }, id) =>
+    loadReceiptFoot(tx, workspace.workspaceId, id.buyer),
   'till/data loadSellingTerms': (tx, { workspace }) => loadSellingTerms(tx, workspace.workspaceId),
   'till/data loadTill': (tx, { workspace }) => loadTill(tx, workspace.workspaceId),
 }
