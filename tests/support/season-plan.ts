@@ -25,15 +25,23 @@ const FORESIGHT_STEPS = 150
 /** Nobody can do this: the plan with one scenario, the truth, every hatch, culture and crash of it. */
 export const foresightPolicy: SeasonPolicy = (seen, { day, room }) => {
   const laid = layOutRoom(seen, { scenarios: 1, seed: 'truth' })
-  const truth = trueRoom(laid, room, day)
-  const walked = descend(truth, { steps: FORESIGHT_STEPS })
+  let truth = trueRoom(laid, { room, day, cultures: () => MEANT })
+  let walked = descend(truth, { steps: FORESIGHT_STEPS })
+  for (let pass = 0; pass < PASSES; pass += 1) {
+    const before = walked
+    truth = trueRoom(laid, { room, day, cultures: (slot) => Math.max(1, Math.round(before[slot]!)) })
+    walked = descend(truth, { start: walked, steps: FORESIGHT_STEPS })
+  }
   return firstDecisions(truth, settleWhole(truth, walked, { wholeDays: 7, mayGoOn: () => true }).counts)
 }
 
-/** Cultures of one start count as the mean of as many. */
+/** Cultures of one start count as the mean of as many: first of these, then of as many as were found best. */
 const MEANT = 6
+const PASSES = 2
 
-function trueRoom(laid: PlanRoom, room: Room, day: number): PlanRoom {
+type Truth = { room: Room; day: number; cultures: (slot: number) => number }
+
+function trueRoom(laid: PlanRoom, { room, day, cultures }: Truth): PlanRoom {
   const { season, timeline } = room
   const need = laid.classes.map((_, index) =>
     Float64Array.from({ length: laid.dayCount }, (__, ahead) => timeline.need[day + ahead]?.[index] ?? 0),
@@ -53,12 +61,13 @@ function trueRoom(laid: PlanRoom, room: Room, day: number): PlanRoom {
       }
     return days
   })
-  const yieldEach = Float64Array.from(laid.slots, (slot) => {
+  const yieldEach = Float64Array.from(laid.slots, (slot, index) => {
     if (slot.kind === 'order') return 0
-    const totals = Array.from({ length: MEANT }, (_, culture) =>
+    const count = cultures(index)
+    const totals = Array.from({ length: count }, (_, culture) =>
       season.yieldOf(slot.line, day + slot.day, culture),
     )
-    return totals.reduce((sum, { total }) => sum + total, 0) / MEANT
+    return totals.reduce((sum, { total }) => sum + total, 0) / count
   })
   return { ...laid, scenarios: [{ need, supply, yieldEach }] }
 }
