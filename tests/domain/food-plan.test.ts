@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays } from '@/lib/domain/calendar/date'
 import type { CultureLine, FoodCase, FoodLine } from '@/lib/domain/food-plan/case'
-import { type FoodPlan, type FoodPlanOptions, planFood } from '@/lib/domain/food-plan/plan'
+import { decideNear, type FoodPlan, type FoodPlanOptions, planFood } from '@/lib/domain/food-plan/plan'
+import { listDecisions } from '@/lib/domain/food-plan/plan-week'
 import { playScenario } from '@/lib/domain/food-plan/play'
 import { buildFoodProgram } from '@/lib/domain/food-plan/program'
 import { fix } from '@/lib/domain/food-plan/proof'
@@ -230,6 +231,22 @@ describe('a food plan', () => {
       const plan = planUnproven(foodCase, { steps: 40, scenarios: 8 })
       expect(listPlanFaults(foodCase, plan)).toEqual([])
     }
+  })
+
+  it('does on its first day what is judged on seasons, however far it looks', () => {
+    const foodCase = drawFoodCase('same', { weeks: 10, lines: 2 })
+    const options = { steps: 30, scenarios: 16 }
+    const { room, counts } = decideNear(foodCase, options)
+    const judged = listDecisions(room, counts)
+      .filter(({ slot }) => slot.day === 0)
+      .map(({ slot, count }) => ({ line: room.lines[slot.line]!.id, count }))
+    const [week] = planUnproven(foodCase, options).weeks
+    const first = [
+      ...week!.starts.map(({ line, count, on }) => ({ line, count, on })),
+      ...week!.purchases.map(({ line, packs, orderOn }) => ({ line, count: packs, on: orderOn })),
+    ].filter(({ on }) => on === foodCase.from)
+    expect(judged.length).toBeGreaterThan(0)
+    expect(first.map(({ line, count }) => ({ line, count }))).toEqual(judged)
   })
 
   it('proves how far it can be from the best one', async () => {
