@@ -2,6 +2,8 @@ import type { MoultedShare } from '@/lib/domain/separation/sighting'
 
 /** What was tapped on a cup that has a skin. `seenFrom` is empty where the last look is to say it. */
 export type Skin = { outcome: 'good' | 'bad' | 'lost_limb'; final: boolean; seenFrom: string }
+/** What a cup without a skin showed. */
+export type CupSign = 'wing_buds' | 'refuses_food'
 export type GroupSeen = { moulted: MoultedShare; sizeGap: boolean; hunger: boolean }
 
 /** Something to be sent, under its own key, until the service has said what became of it. */
@@ -21,6 +23,8 @@ export type DeviceRound = {
   on: string
   skins: Record<string, Skin>
   groups: Record<string, GroupSeen>
+  /** By cup; a round kept by an earlier page has none. */
+  signs?: Record<string, CupSign[]>
   /** Keys of shelves that were passed: on their way, or recorded. */
   passed: string[]
   recorded: Record<string, Recorded>
@@ -48,7 +52,10 @@ export function passShelf(
     return [{ individual: id, ...rest, ...(seenFrom ? { seenFrom } : {}) }]
   })
   const passed = shelf.cups.filter(({ id }) => !round.skins[id]).map(({ id }) => id)
-  const input = { round: round.round, on, skins, passed, isLast }
+  const signs = passed.flatMap((individual) =>
+    (round.signs?.[individual] ?? []).map((sign) => ({ individual, sign })),
+  )
+  const input = { round: round.round, on, skins, passed, signs, isLast }
   const cups: Sending[] =
     shelf.cups.length > 0 || isLast ? [{ id: newId(), shelfKey: shelf.key, kind: 'shelf', input }] : []
   const groups = shelf.groups.flatMap(({ id }): Sending[] => {
@@ -104,7 +111,8 @@ export function settleSending(
 }
 
 /** Whether something stands on this device alone. */
-export function isUnsent({ queue, skins, groups, passed, recorded }: DeviceRound): boolean {
-  const isOpen = Object.keys(skins).length + Object.keys(groups).length > 0 && passed.length === 0
+export function isUnsent({ queue, skins, groups, signs = {}, passed, recorded }: DeviceRound): boolean {
+  const tapped = [skins, groups, signs].flatMap((taps) => Object.keys(taps))
+  const isOpen = tapped.length > 0 && passed.length === 0
   return queue.length > 0 || isOpen || passed.some((key) => !recorded[key])
 }

@@ -55,7 +55,35 @@ function writeRound(book: Workbook, { day, walkedBy }: Walk): void {
       moultId: moult?.id ?? null,
       moultRoundId: round.id,
       lookedBy: walkedBy,
+      ...(moult ? {} : signsOf(book, { animal, own, on })),
     })
+  }
+}
+
+const DAY_MS = 86_400_000
+/** Buds swell in the later part of the instar, and food is refused in the last days of it. */
+const BUDS_AFTER_DAYS = 10
+const REFUSES_BEFORE_DAYS = 3
+
+type Individual = Workbook['rows']['individual'][number]
+type Moult = Workbook['rows']['moult'][number]
+
+/** What an animal without a skin shows, by the moults that the story has for it. */
+function signsOf(
+  book: Workbook,
+  { animal, own, on }: { animal: Individual; own: readonly Moult[]; on: Date },
+) {
+  const species = [...book.species.values()].find(({ id }) => id === animal.speciesId)
+  const last = own.findLast((moult) => dayOf(moult.on) <= on)
+  const next = own.find((moult) => dayOf(moult.on) > on)
+  const { sex } = animal
+  if (!species || !last || (sex !== 'female' && sex !== 'male')) return {}
+  const days = (from: Date, until: Date) => (until.getTime() - from.getTime()) / DAY_MS
+  const { typical } = species.profile.growth.moultsToAdult[sex].value
+  const isLastInstar = next ? next.final === true : last.number >= typical - 1
+  return {
+    wingBuds: isLastInstar && days(dayOf(last.on), on) >= BUDS_AFTER_DAYS,
+    refusesFood: next !== undefined && days(on, dayOf(next.on)) <= REFUSES_BEFORE_DAYS,
   }
 }
 

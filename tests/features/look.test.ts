@@ -1,8 +1,10 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as postFeeding } from '@/app/api/v1/feedings/route'
+import { GET as getForecast } from '@/app/api/v1/individuals/[id]/forecast/route'
 import { POST as postMoult } from '@/app/api/v1/individuals/[id]/moults/route'
 import { POST as postLooks } from '@/app/api/v1/looks/route'
 import { listLastLooks } from '@/lib/features/look/data'
+import { archiveSigns } from '@/lib/features/look/mutations'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack, type Nymph, type Rack } from '@/tests/support/rack'
 import { callApi, makeToken, within } from '@/tests/support/workspaces'
@@ -31,7 +33,7 @@ const lastLooks = (asOf?: string) =>
 describe('a look at a cup', () => {
   test('is the last day on which the animal is known to have been in its instar', async () => {
     const [seen, unseen] = [await makeOne(), await makeOne()]
-    expect((await look([seen], -6)).body).toEqual({ recorded: 1 })
+    expect((await look([seen], -6)).body).toEqual({ recorded: 1, warnings: [] })
     await look([seen], -4)
     const looks = await lastLooks()
     expect(looks.get(seen.id)).toBe(rack.day(-4))
@@ -99,5 +101,88 @@ describe('the span in which a moult was noticed', () => {
     await feed(nymph, -1, true)
     const { body } = await moult(nymph, { on: rack.day(-1) })
     expect(body.moult.seenBetween).toEqual({ from: rack.day(-5), until: rack.day(-1) })
+  })
+})
+
+const forecastOf = async (nymph: Nymph, query = '') =>
+  (await callApi(getForecast, { token: rack.token, params: { id: nymph.id }, query })).body
+const show = (nymph: Nymph, on: string, signs: { wingBuds?: boolean; refusesFood?: boolean }) =>
+  callApi(postLooks, { token: rack.token, body: { on, individuals: [nymph.id], ...signs } })
+const archive = (nymph: Nymph, on: string) =>
+  within(rack.owner, (tx, workspace) =>
+    archiveSigns(tx, { scope: rack.owner, workspace }, { individual: nymph.id, on }),
+  )
+
+async function makeBig(): Promise<Nymph> {
+  const [nymph] = await makeNymphs(rack, {
+    count: 1,
+    hatchedOn: rack.day(-80),
+    partedOn: rack.day(-14),
+    moults: 5,
+    lastMoultOn: rack.day(-14),
+  })
+  if (!nymph) throw new Error('no nymph')
+  return nymph
+}
+
+describe('what a look shows', () => {
+  test('wing buds make the next moult the final one, from their day on and until they are taken back', async () => {
+    const nymph = await makeBig()
+    const before = await forecastOf(nymph)
+    expect(before.nextMoult.chanceFinal).toBeLessThan(1)
+    const { status, body } = await show(nymph, rack.day(-2), { wingBuds: true })
+    expect([status, body]).toEqual([201, { recorded: 1, warnings: [] }])
+    const after = await forecastOf(nymph)
+    expect(after.nextMoult.chanceFinal).toBe(1)
+    expect(after.nextMoult.reason).toMatch(/Wing buds were seen: its next moult is the final one\./)
+    expect(after.adult.p50).toBe(after.nextMoult.p50)
+    expect((await forecastOf(nymph, `?asOf=${rack.day(-3)}`)).nextMoult.chanceFinal).toBeLessThan(1)
+    await archive(nymph, rack.day(-2))
+    expect(await forecastOf(nymph)).toEqual(before)
+    await expect(archive(nymph, rack.day(-2))).rejects.toThrow(/already taken back/)
+  })
+
+  test('food refused draws the moult nearer, until it eats again', async () => {
+    const nymph = await makeBig()
+    const before = await forecastOf(nymph)
+    await show(nymph, rack.day(-1), { refusesFood: true })
+    const after = await forecastOf(nymph)
+    expect(after.nextMoult.p50 < before.nextMoult.p50).toBe(true)
+    expect(after.nextMoult.reason).toMatch(/It refused food on .+, so a moult within days is likelier\./)
+    expect(await forecastOf(nymph, `?asOf=${rack.day(-2)}`)).not.toMatchObject({
+      nextMoult: { reason: expect.stringMatching(/refused/) },
+    })
+    await feed(nymph, 0, true)
+    expect(await forecastOf(nymph)).toEqual(before)
+  })
+
+  test('refused at a feeding says the same', async () => {
+    const nymph = await makeBig()
+    const before = await forecastOf(nymph)
+    await feed(nymph, -1, false)
+    expect((await forecastOf(nymph)).nextMoult.p50 < before.nextMoult.p50).toBe(true)
+  })
+
+  test('twice on one day is one look with both', async () => {
+    const nymph = await makeBig()
+    await show(nymph, rack.day(-1), { refusesFood: true })
+    await show(nymph, rack.day(-1), { wingBuds: true })
+    await look([nymph], -1)
+    const looks = await within(rack.owner, (tx, { workspaceId }) =>
+      tx.look.findMany({ where: { workspaceId, individualId: nymph.id } }),
+    )
+    expect(looks).toMatchObject([{ wingBuds: true, refusesFood: true }])
+  })
+
+  test('is doubted where the stage is far too early, and refused of an adult, at the day', async () => {
+    const early = await makeOne()
+    const { status, body } = await show(early, rack.day(-1), { wingBuds: true })
+    expect(status).toBe(201)
+    expect(body.warnings).toMatchObject([{ code: 'early-wing-buds' }])
+    const grown = await makeBig()
+    await moult(grown, { on: rack.day(-1), final: true })
+    const refused = await show(grown, rack.day(0), { wingBuds: true })
+    expect([refused.status, refused.body.errors?.[0]?.path]).toEqual([422, 'on'])
+    expect(refused.body.errors[0].message).toMatch(/it has wings, no buds/)
   })
 })

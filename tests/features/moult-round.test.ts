@@ -49,6 +49,25 @@ const lastLooks = () => within(rack.owner, (tx, { workspaceId }) => listLastLook
 const rounds = () => within(rack.owner, (tx, { workspaceId }) => listMoultRounds(tx, workspaceId, 50))
 
 describe('a shelf of a moult round', () => {
+  test('keeps what cups without a skin showed, and takes it back with the round', async () => {
+    const [budding, quiet] = await nymphs(2)
+    if (!budding || !quiet) throw new Error('two nymphs')
+    const signs = [
+      { individual: budding.id, sign: 'wing_buds' },
+      { individual: budding.id, sign: 'refuses_food' },
+    ]
+    const { value, warnings } = await walk({ passed: [budding.id, quiet.id], signs })
+    expect(value).toMatchObject({ looks: 2, moults: 0 })
+    expect(warnings).toMatchObject([{ code: 'early-wing-buds' }])
+    expect((await load(budding)).signs).toEqual([
+      { kind: 'refuses_food', on: rack.today },
+      { kind: 'wing_buds', on: rack.today },
+    ])
+    expect((await load(quiet)).signs).toEqual([])
+    await takeBack(value.round)
+    expect((await load(budding)).signs).toEqual([])
+  })
+
   test('makes moults of the skins and looks of all other cups', async () => {
     const [shed, quiet, late] = await nymphs(3)
     if (!shed || !quiet || !late) throw new Error('three nymphs')

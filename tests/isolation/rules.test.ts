@@ -71,6 +71,10 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   housing_ends_after_start: ['housing', 'until_on = from_on - 1'],
   individual_baseline: ['individual', `baseline_last_moult_on = baseline_on + 1`],
   individual_sex_certainty: ['individual', `sex = 'female', sex_certainty = 'none'`],
+  look_signs_without_moult: [
+    'look',
+    'wing_buds = true, moult_id = (select m.id from moult m where m.workspace_id = look.workspace_id limit 1)',
+  ],
   moult_number_positive: ['moult', 'number = 0'],
   moult_seen_between: ['moult', 'seen_from = "on" + 1'],
   other_mouth_days: ['other_mouth', 'until_on = from_on - 1'],

@@ -180,6 +180,7 @@ async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const individual_id = await placeAnimal(place, stock, { number: 1 })
   const moult_id = await place('moult', { individual_id, number: 2, on: '2026-03-09', note: mark })
   const moult_round_id = await place('moult_round', { on: '2026-03-09', walked_by: personId })
+  await place('look', { individual_id, on: '2026-03-11', wing_buds: true, looked_by: personId })
   await place('look', { individual_id, on: '2026-03-09', moult_id, moult_round_id, looked_by: personId })
   const seen = { on: '2026-02-27', moulted: 'some', number: 1, note: mark, seen_by: personId }
   await place('clutch_observation', { ...seen, clutch_id })

@@ -8,6 +8,7 @@ import { type DevelopmentCourse, openCourses } from './instar-length'
 import { type DevelopmentParameters, FUTURE_TEMPERATURE_SD_C, priorParameters } from './parameters'
 import type { PossibleStart } from './possible-start'
 import type { LearnedFrom } from './posterior'
+import { withRefusal } from './refusal'
 import {
   type PresentInstar,
   presentInstar,
@@ -42,6 +43,8 @@ export type DevelopmentInput = {
   isAdult?: boolean
   /** Wing buds say that this is the last nymphal instar. */
   hasWingBuds?: boolean
+  /** The last day on which it refused food in this instar, having eaten nothing since. */
+  refusedFoodOn?: PlainDate | null
   /** Day of the last moult, or of the hatch before the first. */
   instarStartedOn: PlainDate
   /** Where that day is not certain: the days it may have been; `instarStartedOn` is then only named. */
@@ -103,8 +106,8 @@ export type NextWindow =
 /** The same days and chances as `forecastNextMoult` gives, without the rest. */
 export function forecastNextWindow(input: DevelopmentInput): NextWindow {
   if (input.isAdult) return { status: 'adult' }
-  const { present, courses, future } = prepare(input)
-  const chanceBy = mixedChance(remainingTimes(present, courses, 1))
+  const { present, courses, future, refusedFor } = prepare(input)
+  const chanceBy = withRefusal(mixedChance(remainingTimes(present, courses, 1)), refusedFor)
   const window = outerWindow(future, chanceBy)
   if (!window) return { status: 'too-cold' }
   return {
@@ -126,8 +129,8 @@ export function forecastAdult(input: DevelopmentInput): MoultForecast {
  */
 export function nextMoultChance(input: DevelopmentInput): (days: number) => number {
   if (input.isAdult) return () => 0
-  const { present, courses, future } = prepare(input)
-  const chanceBy = mixedChance(remainingTimes(present, courses, 1))
+  const { present, courses, future, refusedFor } = prepare(input)
+  const chanceBy = withRefusal(mixedChance(remainingTimes(present, courses, 1)), refusedFor)
   return (days) => (days <= 0 ? 0 : chanceWithinDays(future, chanceBy, days))
 }
 
@@ -175,21 +178,23 @@ function remembered<T>(work: (asked: number) => T): (asked: number) => T {
 /** The window of `forecastNextMoult` or `forecastAdult`, for whoever judges it later; null where there was none. */
 export function selfRatedWindow(input: DevelopmentInput, moultsAhead: 1 | 'final'): SelfRatedWindow | null {
   if (input.isAdult) return null
-  const { present, courses, future } = prepare(input)
-  return rateWindow(future, mixedChance(remainingTimes(present, courses, moultsAhead)))
+  const { present, courses, future, refusedFor } = prepare(input)
+  const chanceBy = mixedChance(remainingTimes(present, courses, moultsAhead))
+  return rateWindow(future, moultsAhead === 1 ? withRefusal(chanceBy, refusedFor) : chanceBy)
 }
 
 /** Every coming moult whose window begins on or before `until`; later ones are wider. Empty for adults. */
 export function forecastMoultSeries(input: DevelopmentInput, until: PlainDate): ComingMoult[] {
   if (input.isAdult) return []
-  const { present, courses, future } = prepare(input)
+  const { present, courses, future, refusedFor } = prepare(input)
   const series: ComingMoult[] = []
   const longest = Math.max(...courses.map((course) => course.totalMoults)) - input.moults
   for (let ahead = 1; ahead <= longest; ahead += 1) {
     const times = remainingTimes(present, courses, ahead)
     const chance = times.reduce((sum, { weight }) => sum + weight, 0)
     if (chance < LEAST_CHANCE_TO_LIST) break
-    const window = dateWindow(future, mixedChance(times))
+    const chanceBy = mixedChance(times)
+    const window = dateWindow(future, ahead === 1 ? withRefusal(chanceBy, refusedFor) : chanceBy)
     if (!window || window.p10 > until) break
     const moults = input.moults + ahead
     series.push({ ...window, moults, chance, chanceFinal: chanceOfFinal(times, moults) })
@@ -199,9 +204,11 @@ export function forecastMoultSeries(input: DevelopmentInput, until: PlainDate): 
 
 function forecastMoult(input: DevelopmentInput, moultsAhead: 1 | 'final'): MoultForecast {
   if (input.isAdult) return { status: 'adult', reason: 'Adult: there are no more moults.' }
-  const { present, courses, future } = prepare(input)
+  const { present, courses, future, refusedFor } = prepare(input)
   const times = remainingTimes(present, courses, moultsAhead)
-  const chanceBy = mixedChance(times)
+  // Of a moult after the next a refusal says next to nothing; with wing buds the next is the final one.
+  const isNext = moultsAhead === 1 || input.hasWingBuds === true
+  const chanceBy = isNext ? withRefusal(mixedChance(times), refusedFor) : mixedChance(times)
   const basis = basisOf(input, { present, times })
   const window = dateWindow(future, chanceBy)
   if (!window) return { status: 'too-cold', basis, reason: tooColdReason(input) }
@@ -230,6 +237,8 @@ function prepare(input: DevelopmentInput): {
   present: PresentInstar
   courses: DevelopmentCourse[]
   future: Future
+  /** Effective days since it refused food; null where it did not. */
+  refusedFor: number | null
 } {
   const sdC = input.futureTemperatureSdC ?? FUTURE_TEMPERATURE_SD_C
   const today = maxDate(input.today, input.instarStartedOn)
@@ -247,7 +256,9 @@ function prepare(input: DevelopmentInput): {
     moults: input.moults,
     starts: startsOf(input, { future, today }),
   }
-  return { present, courses: openCourses(input.profile, input), future }
+  const { refusedFoodOn: refusedOn } = input
+  const refusedFor = refusedOn ? expectedEffectiveDays(future, minDate(refusedOn, today), today) : null
+  return { present, courses: openCourses(input.profile, input), future, refusedFor }
 }
 
 function startsOf(
@@ -306,7 +317,14 @@ function reasonOf(
   const usual = `this instar usually takes ${basis.medianInstarEffectiveDays.toFixed(1)} (${sayLearned(basis)})`
   const late = isOverdue ? '; longer than nearly all, so look for a skin that was missed' : ''
   const final = found.moultsAhead === 'final' ? ', and those after it as the profile says' : ''
-  return `${began}: ${spent}; ${usual}${final}${late}.`
+  return `${began}: ${spent}; ${usual}${final}${late}.${saySigns(input)}`
+}
+
+/** In a sentence each: what was seen of it that moved the window. */
+function saySigns({ hasWingBuds, refusedFoodOn, today }: DevelopmentInput): string {
+  const buds = hasWingBuds ? ' Wing buds were seen: its next moult is the final one.' : ''
+  if (!refusedFoodOn) return buds
+  return `${buds} It refused food on ${writeDay(refusedFoodOn, today)}, so a moult within days is likelier.`
 }
 
 /** "from 34 moults of yours; this clutch runs 8 % slower". */

@@ -57,9 +57,12 @@ type Sighting = { family: string; sex: SexKnown; moults: number; isAdult: boolea
 
 /** An unsexed nymph counts for both sexes, as far as so many moults leave either likely. */
 function sightingsOf(profile: CareProfile, record: DevelopmentRecord): Sighting[] {
-  const moults = record.starts.at(-1)?.moults
-  if (moults === undefined || (moults === 0 && !record.isAdult)) return []
-  const { isAdult, clutchId, animalId, count } = record
+  const made = record.starts.at(-1)?.moults
+  if (made === undefined || (made === 0 && !record.isAdult)) return []
+  const { clutchId, animalId, count, hasWingBuds = false } = record
+  // Wing buds say that the moult to come is the final one, as surely as if it had come.
+  const isAdult = record.isAdult || hasWingBuds
+  const moults = made + (hasWingBuds && !record.isAdult ? 1 : 0)
   const family = clutchId ?? `alone ${animalId}`
   return sexWeights(profile, { sex: record.sex, moults, isAdult }).map(({ sex, weight }) => ({
     family,

@@ -2,6 +2,7 @@ import { addDays, maxDate, minDate, type PlainDate } from '../calendar/date'
 import type { Sex } from '../care-profile/body-length'
 import type { TemperatureHistory } from '../development/clock'
 import type { DevelopmentRecord, RecordedStart } from '../development/record'
+import { hasWingBuds } from '../individual/growth-sign'
 import { type GrowthRecord, moultsOf, type RecordedMoult, recordAsOf } from '../individual/record'
 import { type ClutchSighting, sightingsAsOf } from '../separation/sighting'
 import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '../zone/history'
@@ -108,7 +109,11 @@ function animalRecord(
   const history = histories.of(livedStays({ stays: animal.stays, clutchStays: clutch?.stays ?? [] }, asOf))
   const { id: animalId, clutchId, sex } = animal
   const runningOn = isAdult ? null : lastSeenRunning(animal, starts, asOf)
-  return [{ animalId, clutchId, sex, starts, runningOn, isAdult, history }]
+  return [{ animalId, clutchId, sex, starts, runningOn, isAdult, history, ...budsOf(record) }]
+}
+
+function budsOf(record: GrowthRecord): Pick<DevelopmentRecord, 'hasWingBuds'> {
+  return record.adultSinceOn === null && hasWingBuds(record) ? { hasWingBuds: true } : {}
 }
 
 /** When each instar on record began, and between which days. */

@@ -26,13 +26,17 @@ import { listStarts, livedStays } from '../growth/evidence'
 import { type InstarNaming, instarLabel } from '../instar/label'
 import { historyOfZoneStays, type Stay, type ZonesById } from '../zone/history'
 import { futureSpreadC } from '../zone/spread'
+import { hasWingBuds, refusedFoodOn } from './growth-sign'
 import { type InstarStartKnown, instarStart } from './instar-start'
 import { type GrowthRecord, lastMoultOn, moultsOf, recordAsOf } from './record'
+
+/** What it last ate and refused, where that is known: refusing food comes before a moult. */
+export type FedRecord = GrowthRecord & { lastFedOn?: PlainDate | null; lastRefusedOn?: PlainDate | null }
 
 export type OutlookInput = {
   profile: CareProfile
   sex: Sex
-  record: GrowthRecord
+  record: FedRecord
   /** Temperatures lived through and ahead; empty where no zone has any. */
   history: TemperatureHistory
   naming: InstarNaming
@@ -116,6 +120,8 @@ export function developmentInput(input: OutlookInput, start: InstarStartKnown): 
     sex,
     moults: moultsOf(record),
     isAdult: record.adultSinceOn !== null,
+    hasWingBuds: hasWingBuds(record),
+    refusedFoodOn: refusedFoodOn(record, today),
     instarStartedOn: start.on,
     history,
     today,
@@ -190,7 +196,7 @@ function listShownStarts(record: GrowthRecord, start: InstarStartKnown): InstarS
 }
 
 /** An animal's record with where it has stood: its own containers, and before them its clutch's. */
-export type LivedRecord = GrowthRecord & {
+export type LivedRecord = FedRecord & {
   id: string
   clutchId: string | null
   sex: Sex

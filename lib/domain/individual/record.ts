@@ -1,4 +1,5 @@
 import type { PlainDate } from '../calendar/date'
+import type { SeenSign } from './growth-sign'
 
 /**
  * What is on record about one animal's growth. The baseline is what was known when the record began: moults
@@ -14,6 +15,8 @@ export type GrowthRecord = {
   adultSinceOn: PlainDate | null
   /** In order of their number. */
   moults: readonly RecordedMoult[]
+  /** What was seen of how far it is; none where left out. */
+  signs?: readonly SeenSign[]
 }
 
 export const MOULT_OUTCOMES = ['good', 'bad', 'lost_limb'] as const
@@ -35,6 +38,7 @@ export function recordAsOf<R extends GrowthRecord>(record: R, asOf: PlainDate): 
     ...record,
     adultSinceOn: isAdultYet ? record.adultSinceOn : null,
     moults: record.moults.filter((moult) => moult.on <= asOf),
+    ...(record.signs ? { signs: record.signs.filter(({ on }) => on <= asOf) } : {}),
   }
 }
 

@@ -164,6 +164,10 @@ function listKeptAnimals(
           'outcome', m.outcome, 'final', m.final, 'isConfirmed', m.confirmed_at is not null) order by m.number), '[]')
         from moult m
         where m.workspace_id = i.workspace_id and m.individual_id = i.id and m.archived_at is null) as moults,
+      (select coalesce(json_agg(json_build_object('kind', 'wing_buds', 'on', l."on") order by l."on"), '[]')
+        from look l
+        where l.workspace_id = i.workspace_id and l.individual_id = i.id and l.archived_at is null
+          and (l.wing_buds or l.refuses_food) and l.wing_buds) as signs,
       (select coalesce(json_agg(json_build_object('zoneId', h.zone_id, 'from', h.from_on, 'until', h.until_on)
           order by h.from_on, h.until_on nulls last), '[]')
         from housing h where h.workspace_id = i.workspace_id and h.individual_id = i.id) as stays,

@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
+import type { SeenSign } from '@/lib/domain/individual/growth-sign'
 import { lastMoultOn, type RecordedMoult } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { isIndividualCode } from '@/lib/domain/label/code'
@@ -44,6 +45,8 @@ export type IndividualRow = {
   version: number
   /** by number, without those taken back */
   moults: IndividualMoult[]
+  /** wing buds and refused food as looks showed them, by day */
+  signs: SeenSign[]
   /** own containers, oldest first */
   stays: IndividualStay[]
   /** where its clutch stood before, oldest first */
@@ -207,7 +210,7 @@ const COLUMNS = Prisma.sql`
   i.sex_certainty::text as "sexCertainty", i.baseline_on::text as "baselineOn",
   i.baseline_moults as "baselineMoults", i.baseline_last_moult_on::text as "baselineLastMoultOn",
   i.adult_since_on::text as "adultSinceOn", i.mated, i.supplier, i.notes, i.version,
-  coalesce(moults.list, '[]') as moults, coalesce(stays.list, '[]') as stays,
+  coalesce(moults.list, '[]') as moults, coalesce(signs.list, '[]') as signs, coalesce(stays.list, '[]') as stays,
   coalesce(clutch_stays.list, '[]') as "clutchStays", fed."on" as "lastFedOn", fed.prey as "lastFedPrey",
   refused."on" as "lastRefusedOn", moved."on" as "whereaboutsSince"`
 
@@ -219,6 +222,12 @@ const JOINS = Prisma.sql`
       'outcome', m.outcome, 'final', m.final, 'note', m.note, 'version', m.version) order by m.number) as list
     from moult m
     where m.workspace_id = i.workspace_id and m.individual_id = i.id and m.archived_at is null) moults on true
+  left join lateral (
+    select json_agg(json_build_object('kind', k.kind, 'on', l."on") order by l."on", k.kind) as list
+    from look l
+    cross join lateral (values ('wing_buds', l.wing_buds), ('refuses_food', l.refuses_food)) as k(kind, is_seen)
+    where l.workspace_id = i.workspace_id and l.individual_id = i.id and l.archived_at is null
+      and (l.wing_buds or l.refuses_food) and k.is_seen) signs on true
   left join lateral (
     select json_agg(json_build_object('id', h.id, 'containerId', h.container_id, 'single', h.single, 'kindId', k.id,
       'kindName', k.name, 'zoneId', h.zone_id, 'from', h.from_on, 'until', h.until_on)

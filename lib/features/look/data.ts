@@ -1,6 +1,16 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { writeDay } from '@/lib/domain/calendar/wording'
+import type { Sex } from '@/lib/domain/care-profile/body-length'
+import type { CareProfile } from '@/lib/domain/care-profile/profile'
+import { openCourses } from '@/lib/domain/development/instar-length'
+import { moultsOf, recordAsOf } from '@/lib/domain/individual/record'
+import { formatCode } from '@/lib/domain/label/code'
+import type { IndividualRow } from '@/lib/features/individual/data'
+import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
+import { refuseField } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
+import type { Warning } from '@/lib/platform/warned'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type AskedLooks = {
@@ -57,4 +67,63 @@ function conditionsOf({ individualIds, asOf }: AskedLooks): Prisma.Sql {
     asOf && Prisma.sql`and x."on" <= ${asOf}::date`,
   ].filter((condition) => condition instanceof Prisma.Sql)
   return conditions.length > 0 ? Prisma.join(conditions, ' ') : Prisma.empty
+}
+
+export type NewLook = {
+  id: string
+  on: PlainDate
+  wingBuds?: boolean
+  refusesFood?: boolean
+  round?: string
+  by: string | null
+}
+
+/** What an earlier look of that day showed stays seen. */
+export async function createLooks(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  looks: readonly NewLook[],
+): Promise<void> {
+  await tx.$executeRaw`
+    insert into look (workspace_id, individual_id, "on", moult_round_id, looked_by, wing_buds, refuses_food)
+    select ${workspaceId}::uuid, l.id, l."on"::date, l.round, l."by", coalesce(l."wingBuds", false),
+      coalesce(l."refusesFood", false)
+    from jsonb_to_recordset(${JSON.stringify(looks)}::jsonb) as l(id uuid, "on" text, round uuid, "by" uuid,
+      "wingBuds" boolean, "refusesFood" boolean)
+    on conflict (workspace_id, individual_id, "on") where archived_at is null and moult_id is null
+    do update set wing_buds = look.wing_buds or excluded.wing_buds,
+      refuses_food = look.refuses_food or excluded.refuses_food
+    where (excluded.wing_buds and not look.wing_buds) or (excluded.refuses_food and not look.refuses_food)`
+}
+
+/** @throws AppError invalid: an adult has wings, and no buds */
+export function refuseWinged(
+  { adultSinceOn, label }: IndividualRow,
+  { on, today }: { on: PlainDate; today: PlainDate },
+): void {
+  if (adultSinceOn !== null && on >= adultSinceOn)
+    throw refuseField(
+      'on',
+      `${formatCode(label)} is adult since ${writeDay(adultSinceOn, today)}: it has wings, no buds.`,
+    )
+}
+
+/** Recorded all the same: the profile may be wrong, or a moult was missed. */
+export function listEarlyBuds(
+  animals: readonly IndividualRow[],
+  { profiles, on }: { profiles: ReadonlyMap<string, SpeciesWithProfile>; on: PlainDate },
+): Warning[] {
+  return animals.flatMap((animal) => {
+    const profile = profiles.get(animal.speciesId)?.profile
+    const moults = moultsOf(recordAsOf(animal, on))
+    if (!profile || isLastPossible(profile, { sex: animal.sex, moults })) return []
+    const message =
+      `${formatCode(animal.label)}: recorded. By the care profile it is not in its last instar yet: ` +
+      'perhaps a moult was missed.'
+    return [{ code: 'early-wing-buds', message }]
+  })
+}
+
+function isLastPossible(profile: CareProfile, { sex, moults }: { sex: Sex; moults: number }): boolean {
+  return openCourses(profile, { sex, moults }).some(({ totalMoults }) => totalMoults === moults + 1)
 }

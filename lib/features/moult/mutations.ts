@@ -11,7 +11,7 @@ import {
   lockIndividuals,
   requireIndividuals,
 } from '@/lib/features/individual/data'
-import { listLookDays } from '@/lib/features/look/data'
+import { createLooks, listEarlyBuds, listLookDays, refuseWinged } from '@/lib/features/look/data'
 import {
   type ArchiveMoult,
   type ArchiveRound,
@@ -23,6 +23,7 @@ import {
   type SentMoult,
   type UpdateMoultDay,
 } from '@/lib/features/moult/schema'
+import { loadProfiles } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate, fromPlainDateOrNull, toPlainDate } from '@/lib/platform/plain-date'
@@ -282,17 +283,39 @@ export async function recordRoundShelf(
   const passed = [...new Set(shelf.passed)].filter((id) => !withSkin.has(id))
   const animals = await requireIndividuals(tx, workspaceId, passed)
   const seen = animals.filter((animal) => wasThere(animal, on))
-  const look = { workspaceId, on: fromPlainDate(on), moultRoundId: round, lookedBy: scope.personId }
+  const signs = signsByAnimal(shelf)
+  const budding = seen.filter(({ id }) => signs.get(id)?.wingBuds)
+  for (const animal of budding) refuseWinged(animal, { on, today })
+  await createLooks(
+    tx,
+    workspaceId,
+    seen.map(({ id }) => ({ id, on, round, by: scope.personId, ...signs.get(id) })),
+  )
   await tx.look.createMany({
-    data: [
-      ...seen.map(({ id }) => ({ ...look, individualId: id })),
-      ...moulted.value.map(({ id, individual }) => ({ ...look, individualId: individual, moultId: id })),
-    ],
-    skipDuplicates: true,
+    data: moulted.value.map(({ id, individual }) => ({
+      workspaceId,
+      on: fromPlainDate(on),
+      moultRoundId: round,
+      lookedBy: scope.personId,
+      individualId: individual,
+      moultId: id,
+    })),
   })
+  const profiles =
+    budding.length === 0
+      ? new Map()
+      : await loadProfiles(
+          tx,
+          workspaceId,
+          budding.map(({ speciesId }) => speciesId),
+        )
   return {
     value: { round, looks: seen.length + moulted.value.length, moults: moulted.value.length },
-    warnings: [...moulted.warnings, ...animals.filter((animal) => !wasThere(animal, on)).map(notThere)],
+    warnings: [
+      ...moulted.warnings,
+      ...listEarlyBuds(budding, { profiles, on }),
+      ...animals.filter((animal) => !wasThere(animal, on)).map(notThere),
+    ],
   }
 
   function notThere(animal: IndividualRow): Warning {
@@ -302,6 +325,18 @@ export async function recordRoundShelf(
         : `${whereaboutsSentence(animal, today)} It was not counted as seen.`
     return { code: 'not-there', message }
   }
+}
+
+/** What each cup showed; of a cup with a skin nothing counts but that. */
+function signsByAnimal({ signs }: RoundShelf): Map<string, { wingBuds: boolean; refusesFood: boolean }> {
+  const found = new Map<string, { wingBuds: boolean; refusesFood: boolean }>()
+  for (const { individual, sign } of signs) {
+    const before = found.get(individual) ?? { wingBuds: false, refusesFood: false }
+    const wingBuds = before.wingBuds || sign === 'wing_buds'
+    const refusesFood = before.refusesFood || sign === 'refuses_food'
+    found.set(individual, { wingBuds, refusesFood })
+  }
+  return found
 }
 
 function wasThere({ baselineOn, whereabouts, whereaboutsSince }: IndividualRow, on: PlainDate): boolean {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { GROWTH_SIGNS } from '@/lib/domain/individual/growth-sign'
 import { MOULT_OUTCOMES } from '@/lib/domain/individual/record'
 import { individualAnswer, individualParams, warningSchema } from '@/lib/features/individual/schema'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -143,6 +144,11 @@ export const roundShelfSchema = z.strictObject({
   on: plainDateSchema,
   skins: z.array(skinSchema).max(500),
   passed: z.array(z.uuid()).max(500),
+  /** what cups without a skin showed */
+  signs: z
+    .array(z.strictObject({ individual: z.uuid(), sign: z.enum(GROWTH_SIGNS) }))
+    .max(500)
+    .default([]),
   isLast: z.boolean().default(false),
 })
 export type RoundShelf = z.output<typeof roundShelfSchema>

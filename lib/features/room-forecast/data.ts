@@ -193,7 +193,10 @@ async function listAnimalsAlike(
         case when m.number is null then i.baseline_on end as baseline_on,
         case when m.number is null then i.baseline_moults else 0 end as baseline_moults,
         case when m.number is null then i.baseline_last_moult_on end as baseline_last_moult_on,
-        case when i.adult_since_on <= ${until}::date then i.adult_since_on end as adult_since_on
+        case when i.adult_since_on <= ${until}::date then i.adult_since_on end as adult_since_on,
+        exists (select from look l where l.workspace_id = i.workspace_id and l.individual_id = i.id
+          and l.archived_at is null and (l.wing_buds or l.refuses_food) and l.wing_buds and l."on" <= ${until}::date
+          and l."on" >= coalesce(m."on", i.baseline_last_moult_on, '-infinity'::date)) as has_wing_buds
       from individual i
       join here on here.id = i.id
       left join clutch c on c.workspace_id = i.workspace_id and c.id = i.clutch_id
@@ -220,10 +223,10 @@ async function listAnimalsAlike(
       p.baseline_last_moult_on::text as "baselineLastMoultOn", p.adult_since_on::text as "adultSinceOn",
       case when p.number is null then '[]'::jsonb else jsonb_build_array(jsonb_build_object('number', p.number,
         'on', p."on", 'seenFrom', p.seen_from, 'outcome', 'good', 'final', p.final)) end as moults,
-      p.stays, false as "hasWingBuds", count(*)::int as count
+      p.stays, p.has_wing_buds and p.adult_since_on is null as "hasWingBuds", count(*)::int as count
     from placed p
     group by p.species_id, p.clutch_id, p.sex, p.hatched_on, p.baseline_on, p.baseline_moults,
-      p.baseline_last_moult_on, p.adult_since_on, p.number, p."on", p.seen_from, p.final, p.stays
+      p.baseline_last_moult_on, p.adult_since_on, p.number, p."on", p.seen_from, p.final, p.has_wing_buds, p.stays
     order by p.species_id, p.clutch_id, p.sex, min(p.id::text)`
 }
 

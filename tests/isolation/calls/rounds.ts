@@ -6,8 +6,8 @@ import {
 } from '@/lib/features/clutch-observation/mutations'
 import { newObservationFormSchema } from '@/lib/features/clutch-observation/schema'
 import { listCohortLives } from '@/lib/features/cohort/data'
-import { listLastLooks, listLookDays } from '@/lib/features/look/data'
-import { recordLooks } from '@/lib/features/look/mutations'
+import { createLooks, listLastLooks, listLookDays } from '@/lib/features/look/data'
+import { archiveSigns, recordLooks } from '@/lib/features/look/mutations'
 import { listMoultRounds } from '@/lib/features/moult/data'
 import { archiveMoultRound, recordRoundShelf } from '@/lib/features/moult/mutations'
 import { roundShelfSchema } from '@/lib/features/moult/schema'
@@ -44,6 +44,12 @@ export const ROUND_WRITES: Calls = {
     archiveMoultRound(tx, actor, { round: id.moultRound }),
   'look/mutations recordLooks': (tx, actor, id) =>
     recordLooks(tx, actor, { on: ON, individuals: [id.individual] }),
+  'look/data createLooks': (tx, { workspace }, id) =>
+    createLooks(tx, workspace.workspaceId, [
+      { id: id.individual, on: '2026-03-12', wingBuds: true, by: null },
+    ]),
+  'look/mutations archiveSigns': (tx, actor, id) =>
+    archiveSigns(tx, actor, { individual: id.individual, on: '2026-03-11' }),
   'clutch-observation/mutations recordClutchObservation': (tx, actor, id) => {
     const seen = { clutch: id.clutch, on: ON, moulted: 'some', dead: 1 }
     return recordClutchObservation(tx, actor, newObservationFormSchema.parse(seen))

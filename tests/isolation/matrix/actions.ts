@@ -296,6 +296,12 @@ export const ACTIONS: Record<string, ActionRow> = {
       skins: [],
       passed: [id.individual],
     }),
+    'look/actions recordSignsAction': (id) => ({
+      individuals: [id.individual],
+      on: ON,
+      sign: 'refuses_food',
+    }),
+    'look/actions archiveSignsAction': (id) => ({ individual: id.individual, on: '2026-03-11' }),
     'moult/actions archiveMoultRoundAction': (id) => ({ round: id.moultRound }),
     'moult/actions archiveMoultAction': (id) => ({ moult: id.moult, version: 1 }),
     'moult/actions updateMoultDayAction': (id) => ({ moult: id.moult, version: 1, on: '2026-03-08' }),

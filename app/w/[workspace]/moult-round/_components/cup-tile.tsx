@@ -2,12 +2,13 @@
 
 import { clsx } from 'clsx'
 import { useTouchGuard } from '@/components/bench/use-touch-guard'
-import type { Skin } from '@/components/moult-round/device-round'
+import type { CupSign, Skin } from '@/components/moult-round/device-round'
 import { DateField } from '@/components/ui/date-field'
 import { LatinName } from '@/components/ui/latin-name'
 import { Select } from '@/components/ui/select'
 import { StateMark } from '@/components/ui/state-mark'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { GROWTH_SIGN_WORDS, GROWTH_SIGNS } from '@/lib/domain/individual/growth-sign'
 import { formatCode } from '@/lib/domain/label/code'
 import type { RoundCup } from '@/lib/features/moult/loaders'
 
@@ -18,10 +19,18 @@ const OUTCOMES = [
 ]
 const isOutcome = (value: string): value is Skin['outcome'] => OUTCOMES.some((one) => one.value === value)
 
-type Props = { cup: RoundCup; skin: Skin | null; today: string; onSkin: (skin: Skin | null) => void }
+type Props = {
+  cup: RoundCup
+  skin: Skin | null
+  signs: readonly CupSign[]
+  today: string
+  onSkin: (skin: Skin | null) => void
+  onSigns: (signs: CupSign[]) => void
+}
 
 /** One cup: the whole tile is the target, and a second touch takes the first one back. */
-export function CupTile({ cup, skin, today, onSkin }: Props) {
+export function CupTile(props: Props) {
+  const { cup, skin, today, onSkin } = props
   const guard = useTouchGuard()
   const toggle = (atMs: number) =>
     guard(atMs, () => onSkin(skin ? null : { outcome: 'good', final: false, seenFrom: '' }))
@@ -61,7 +70,7 @@ export function CupTile({ cup, skin, today, onSkin }: Props) {
           )}
         </span>
       </button>
-      {skin ? <SkinDetails cup={cup} skin={skin} today={today} onSkin={onSkin} /> : null}
+      {skin ? <SkinDetails {...{ cup, skin, today, onSkin }} /> : <Signs {...props} />}
     </li>
   )
 }
@@ -75,7 +84,33 @@ function SkinShape({ isThere }: { isThere: boolean }) {
   )
 }
 
-function SkinDetails({ cup, skin, today, onSkin }: Props & { skin: Skin }) {
+/** What a cup without a skin shows. Wing buds are asked about only where the next moult may be the final one. */
+function Signs({ cup, signs, onSigns }: Props) {
+  const shown = GROWTH_SIGNS.filter((sign) => cup.mayBeFinal || sign !== 'wing_buds')
+  return (
+    <div className="flex flex-wrap gap-x-2">
+      {shown.map((sign) => {
+        const isSeen = signs.includes(sign)
+        return (
+          <label key={sign} className="target inline-flex items-center gap-2 text-fine-print">
+            <input
+              type="checkbox"
+              className="size-5"
+              checked={isSeen}
+              onChange={() => onSigns(isSeen ? signs.filter((one) => one !== sign) : [...signs, sign])}
+            />
+            {GROWTH_SIGN_WORDS[sign]}
+            <span className="sr-only">, {formatCode(cup.label)}</span>
+          </label>
+        )
+      })}
+    </div>
+  )
+}
+
+type DetailsProps = Pick<Props, 'cup' | 'today' | 'onSkin'> & { skin: Skin }
+
+function SkinDetails({ cup, skin, today, onSkin }: DetailsProps) {
   const since = skin.seenFrom || cup.seenFrom
   return (
     <div className="mt-2 mb-3 grid gap-3 desk:grid-cols-3">

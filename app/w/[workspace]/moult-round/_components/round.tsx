@@ -3,6 +3,7 @@
 import { useRouter } from 'next/navigation'
 import { useEffect } from 'react'
 import {
+  type CupSign,
   type DeviceRound,
   type GroupSeen,
   isUnsent,
@@ -46,6 +47,11 @@ export function Round({ workspace, page }: { workspace: string; page: MoultRound
       const { [id]: _gone, ...others } = before.skins
       return { ...before, skins: skin ? { ...others, [id]: skin } : others }
     })
+  const setSigns = (id: string, signs: CupSign[]) =>
+    change((before) => {
+      const { [id]: _gone, ...others } = before.signs ?? {}
+      return { ...before, signs: signs.length > 0 ? { ...others, [id]: signs } : others }
+    })
   const setGroup = (id: string, seen: GroupSeen | null) =>
     change((before) => {
       const { [id]: _gone, ...others } = before.groups
@@ -74,6 +80,7 @@ export function Round({ workspace, page }: { workspace: string; page: MoultRound
           round={round}
           today={round.on}
           onSkin={setSkin}
+          onSigns={setSigns}
           onGroup={setGroup}
           onPass={() => pass([shelf], open.length === 1)}
           onReopen={() => change((before) => reopenShelf(before, shelf.key))}

@@ -1,6 +1,6 @@
 'use client'
 
-import type { DeviceRound, GroupSeen, Skin } from '@/components/moult-round/device-round'
+import type { CupSign, DeviceRound, GroupSeen, Skin } from '@/components/moult-round/device-round'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
 import { writeCount } from '@/lib/domain/calendar/wording'
@@ -13,13 +13,14 @@ type Props = {
   round: DeviceRound
   today: string
   onSkin: (id: string, skin: Skin | null) => void
+  onSigns: (id: string, signs: CupSign[]) => void
   onGroup: (id: string, seen: GroupSeen | null) => void
   onPass: () => void
   onReopen: () => void
 }
 
 export function ShelfPart(props: Props) {
-  const { shelf, round, today, onSkin, onGroup, onPass } = props
+  const { shelf, round, today, onSkin, onSigns, onGroup, onPass } = props
   const isPassed = round.passed.includes(shelf.key)
   const skins = shelf.cups.filter(({ id }) => round.skins[id]).length
   const titleId = `shelf-${shelf.key.replace(/\W/g, '-')}`
@@ -39,6 +40,8 @@ export function ShelfPart(props: Props) {
                   skin={round.skins[cup.id] ?? null}
                   today={today}
                   onSkin={(skin) => onSkin(cup.id, skin)}
+                  signs={round.signs?.[cup.id] ?? []}
+                  onSigns={(signs) => onSigns(cup.id, signs)}
                 />
               ))}
             </ul>

@@ -7,6 +7,7 @@ import { MoveAnimals } from '../../_components/move-animals'
 import { RecordFeeding } from '../../_components/record-feeding'
 import { RecordLeaving } from '../../_components/record-leaving'
 import { RecordMoult } from '../../_components/record-moult'
+import { RecordSign } from '../../_components/record-sign'
 import { SexAnimal } from './sex-animal'
 
 /** What is done with an animal that is here; a moult is what this page is for. */
@@ -17,6 +18,7 @@ export function AnimalActions({ workspace, page }: { workspace: string; page: In
   return (
     <>
       {may.write && isNymph ? <RecordMoult {...{ workspace, individuals, today }} kind="filled" /> : null}
+      {may.write && isNymph ? <RecordSign {...{ workspace, individuals, today }} /> : null}
       {may.write ? <RecordFeeding {...{ workspace, individuals, today }} /> : null}
       {may.place ? <MoveAnimals {...{ workspace, individuals, today }} choices={{ zones, kinds }} /> : null}
       {may.write ? <SexAnimal workspace={workspace} animal={animal} /> : null}

@@ -2,9 +2,11 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { LOSS_CAUSE_WORDS } from '@/lib/domain/head-count/loss-cause'
+import { GROWTH_SIGN_WORDS } from '@/lib/domain/individual/growth-sign'
 import type { IndividualPage } from '@/lib/features/individual/loaders'
 import { MOULT_OUTCOME_WORDS } from '@/lib/features/moult/schema'
 import { ArchiveMoult } from './archive-moult'
+import { ArchiveSigns } from './seen-signs'
 
 type Props = { workspace: string; page: IndividualPage }
 
@@ -14,7 +16,14 @@ export function AnimalHistory({ workspace, page }: Props) {
     <section className="mt-10">
       <h2>Its story</h2>
       <div className="mt-2 grid gap-x-10 gap-y-6 desk:grid-cols-2">
-        <Part title="Moults" rows={moultRows(page, workspace)} />
+        <div>
+          <Part title="Moults" rows={moultRows(page, workspace)} />
+          {page.animal.signs.length > 0 ? (
+            <div className="mt-6">
+              <Part title="Signs" rows={signRows(page, workspace)} />
+            </div>
+          ) : null}
+        </div>
         <Part title="Where it was" rows={[...entryRows(page, workspace), ...stayRows(page)]} />
         <Part title="Fed" rows={feedingRows(page)} />
       </div>
@@ -61,6 +70,24 @@ function moultRows({ animal, today, may }: IndividualPage, workspace: string): R
       </>
     ),
   }))
+}
+
+/** A day at a time: what one look showed is taken back together. */
+function signRows({ animal, today, may }: IndividualPage, workspace: string): Row[] {
+  const days = [...new Set(animal.signs.map(({ on }) => on))].sort().reverse()
+  return days.map((on) => {
+    const seen = animal.signs.filter((sign) => sign.on === on).map(({ kind }) => GROWTH_SIGN_WORDS[kind])
+    return {
+      key: on,
+      on: writeDay(on, today),
+      text: (
+        <>
+          {seen.join(', ')}
+          {may.write ? <ArchiveSigns workspace={workspace} individual={animal.id} on={on} /> : null}
+        </>
+      ),
+    }
+  })
 }
 
 const STATE_WORDS: Record<string, string> = {
