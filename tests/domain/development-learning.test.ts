@@ -129,6 +129,44 @@ describe('learning from records', () => {
     expect(off(naive)).toBeGreaterThan(2 * off(led))
   })
 
+  it('believes a date that a person has confirmed, however odd, and is led by it like by any other', () => {
+    const victim = records.find(({ starts, isAdult }) => starts.length === 4 && !isAdult)!
+    const withSecond = (isConfirmed: boolean) =>
+      records.map((record) => {
+        if (record !== victim) return record
+        const on = nextDay(victim.starts[1]!.latestOn)
+        const starts = victim.starts.map((start) =>
+          start.moults === 2 ? { moults: 2, earliestOn: on, latestOn: on, isConfirmed } : start,
+        )
+        return { ...record, starts }
+      })
+    const chanceOf = (rows: DevelopmentRecord[]) =>
+      learnDevelopment(profile, rows).animals[victim.animalId]!.wrongDates.find(({ moults }) => moults === 2)
+        ?.chance ?? 0
+    expect(chanceOf(withSecond(false))).toBeGreaterThan(0.9)
+    expect(chanceOf(withSecond(true))).toBe(0)
+    const shiftOf = (rows: DevelopmentRecord[], changes = {}) =>
+      logShift(parametersOf(learnDevelopment(profile, rows, changes), { clutchId: victim.clutchId }), 1)
+    const [doubted, sure] = [shiftOf(withSecond(false)), shiftOf(withSecond(true))]
+    const naive = shiftOf(withSecond(false), { wrongShare: 0 })
+    // The instar before it counts in full; the one after may still end on a wrong date.
+    expect(Math.abs(sure - naive)).toBeLessThan(Math.abs(doubted - naive) - 0.01)
+  })
+
+  it('stays whole numbers where a confirmed date cannot be at all', () => {
+    const victim = records.find(({ starts, isAdult }) => starts.length === 4 && !isAdult)!
+    const starts = victim.starts.map((start) =>
+      start.moults === 2
+        ? { moults: 2, earliestOn: '2040-01-01', latestOn: '2040-01-01', isConfirmed: true }
+        : start,
+    )
+    const learned = learnDevelopment(
+      profile,
+      records.map((record) => (record === victim ? { ...record, starts } : record)),
+    )
+    expect(learned.shared.every(Number.isFinite)).toBe(true)
+  })
+
   it('takes a clutch that is merely slow for slow, not for a row of wrong dates', () => {
     const sluggish = records
       .filter((record) => clutchOf(record) === clutchOf(records[0]!))

@@ -294,7 +294,17 @@ describe('a date that does not fit', () => {
 
   test('is asked about no more once somebody has said that it is right', async () => {
     const shelf = await makeRack('Sure')
-    await makeSlip(shelf)
+    const slipped = await makeSlip(shelf)
+    const distrusted = async () => {
+      const own = await within(shelf.owner, (tx, { workspaceId }) =>
+        tx.animalGrowth.findUniqueOrThrow({
+          where: { workspaceId_individualId: { workspaceId, individualId: slipped.id } },
+        }),
+      )
+      const { wrongDates } = own.effect as { wrongDates: { moults: number; chance: number }[] }
+      return wrongDates.find(({ moults }) => moults === 2)?.chance ?? 0
+    }
+    expect(await distrusted()).toBeGreaterThan(0.9)
     const [doubt] = await doubtsOf(shelf)
     const say = (isRight: boolean, version: number) =>
       within(shelf.owner, (tx, workspace) =>
@@ -303,7 +313,10 @@ describe('a date that does not fit', () => {
     await say(true, doubt!.version)
     expect(await doubtsOf(shelf)).toEqual([])
     await refit(shelf)
-    expect(await doubtsOf(shelf)).toEqual([])
+    // If this one is right, it is the one two days after it that does not fit.
+    expect(await doubtsOf(shelf)).toMatchObject([{ animalId: slipped.id, moults: 3, days: 2 }])
+    // Nor does the fit distrust it any more, so that the windows count from it.
+    expect(await distrusted()).toBe(0)
     await say(false, doubt!.version + 1)
     await refit(shelf)
     expect(await doubtsOf(shelf)).toMatchObject([{ moultId: doubt!.moultId }])

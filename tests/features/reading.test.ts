@@ -77,7 +77,10 @@ describe('a sensor', () => {
     const answer = await post(token, zoneId, bad)
     expect(answer.status).toBe(422)
     expect(answer.body.errors).toEqual([
-      { path: '1.temperatureC', message: '78 °C? Read in °F it would be 25.6 °C.' },
+      {
+        path: '1.temperatureC',
+        message: '78 °C? Read in °F it would be 25.6 °C. Send isSure with it if it stands.',
+      },
       { path: '2.at', message: 'is earlier than the reading before it: send them oldest first.' },
     ])
     expect((await callApi(GET, { token, params: { id: zoneId } })).body.items).toEqual([])
@@ -173,10 +176,63 @@ describe('a reading by hand', () => {
       fields: [
         {
           path: 'temperature',
-          message: '78 °C? Read in °F it would be 25.6 °C. Choose the unit it was read in.',
+          message:
+            '78 °C? Read in °F it would be 25.6 °C. Choose the unit it was read in, or say that it stands.',
         },
       ],
     })
+  })
+})
+
+describe('a figure that would fit better in the other unit', () => {
+  const ON = { on: '2026-07-10', time: '08:30' }
+  const lastC = async (owner: Awaited<ReturnType<typeof makeShelf>>['owner'], zoneId: string) =>
+    (await within(owner, (tx) => requireZone(tx, owner.workspaceId, zoneId))).lastReading?.temperatureC
+
+  test('is taken once somebody has said that it stands: typed, pasted and from a sensor', async () => {
+    const { owner, zoneId, token } = await makeShelf('A broken thermostat')
+    const type = (isSure: boolean) => {
+      const typed = { zoneId, ...ON, temperature: 68, unit: 'celsius', isSure } as const
+      return within(owner, (tx, workspace) => recordTypedReading(tx, { scope: owner, workspace }, typed))
+    }
+    await expect(type(false)).rejects.toMatchObject({ fields: [{ path: 'temperature' }] })
+    expect(await lastC(owner, zoneId)).toBeUndefined()
+    expect(await type(true)).toMatchObject({ added: 1 })
+    expect(await lastC(owner, zoneId)).toBe(68)
+    const paste = (isSure: boolean) =>
+      within(owner, (tx, workspace) =>
+        recordPastedReadings(
+          tx,
+          { scope: owner, workspace },
+          { zoneId, text: '2026-07-11 08:00 67', unit: 'celsius', isSure },
+        ),
+      )
+    await expect(paste(false)).rejects.toMatchObject({ fields: [{ path: 'unit' }] })
+    expect(await paste(true)).toMatchObject({ added: 1 })
+    const post = (reading: object) =>
+      callApi(POST, { token, params: { id: zoneId }, body: [{ at: '2026-07-12T08:00:00Z', ...reading }] })
+    const asked = await post({ temperatureC: 66 })
+    expect([asked.status, asked.body.errors?.[0]?.path]).toEqual([422, '0.temperatureC'])
+    expect(asked.body.errors[0].message).toMatch(/Read in °F it would be 18.9 °C. Send isSure with it/)
+    expect((await post({ temperatureC: 66, isSure: true })).status).toBe(201)
+    expect(await lastC(owner, zoneId)).toBe(66)
+  })
+
+  test('is not taken where no thermometer could have shown it, however sure', async () => {
+    const { owner, zoneId } = await makeShelf('An oven')
+    const typed = { zoneId, ...ON, temperature: 78, unit: 'celsius', isSure: true } as const
+    const attempt = within(owner, (tx, workspace) =>
+      recordTypedReading(tx, { scope: owner, workspace }, typed),
+    )
+    await expect(attempt).rejects.toMatchObject({ fields: [{ path: 'temperature' }] })
+  })
+
+  test('is not asked about where its unit stands beside it', async () => {
+    const { owner, zoneId } = await makeShelf('Written out')
+    const text = '2026-07-11 08:00 67 °C'
+    const pasted = { zoneId, text, unit: 'fahrenheit' } as const
+    await within(owner, (tx, workspace) => recordPastedReadings(tx, { scope: owner, workspace }, pasted))
+    expect(await lastC(owner, zoneId)).toBe(67)
   })
 })
 

@@ -6,7 +6,8 @@ import type { AnimalEvidence, Step } from './learning-evidence'
  * the instar before it and the one after it, but their sum still stands. So all ways to believe some dates
  * and not the others are weighed, as paths over the believed dates: a step from one believed date to the
  * next spans one instar or, over disbelieved dates, up to three. A running instar is a last step that is
- * longer than what has passed; it too may be wrong (a moult that nobody saw). O(3 × dates).
+ * longer than what has passed; it too may be wrong (a moult that nobody saw). A date that a person has confirmed is
+ * believed whatever it costs. O(3 × dates).
  */
 export type ChainSettings = {
   noiseLogSd: number
@@ -48,7 +49,8 @@ export function weighChain(
   const forward: number[] = []
   const backward: number[] = []
   for (let index = 0; index < size; index += 1) {
-    wrong.push(wrongShare * Math.min(1, marks[index]!.width / WRONG_SPAN_DAYS))
+    const { width, isSure } = marks[index]!
+    wrong.push(isSure ? 0 : wrongShare * Math.min(1, width / WRONG_SPAN_DAYS))
     forward.push(index === 0 ? 1 : 0)
   }
   for (let index = 0; index < size; index += 1) backward.push(chanceOfGap(wrong, index, size))
@@ -70,6 +72,9 @@ export function weighChain(
   }
   let chance = 0
   for (let index = 0; index < size; index += 1) chance += forward[index]! * backward[index]!
+  // Confirmed, and yet so far off that no chance is left to reckon with: then it is weighed like any other.
+  if (!(chance > 0) && marks.some(({ isSure }) => isSure))
+    return weighChain(unsure(animal), logLengths, settings)
   for (let index = pulls.length - 1; index >= 0; index -= 1) {
     const pull = pulls[index]!
     const { start, end } = pull.step
@@ -79,6 +84,10 @@ export function weighChain(
   }
   const wrongChances = forward.map((ahead, index) => Math.max(0, 1 - (ahead * backward[index]!) / chance))
   return { chance, pulls, wrongChances }
+}
+
+function unsure<A extends Pick<AnimalEvidence, 'marks' | 'steps'>>({ marks, steps }: A) {
+  return { steps, marks: marks.map((mark) => ({ ...mark, isSure: false })) }
 }
 
 /** All dates between two marks wrong. */

@@ -14,7 +14,13 @@ import type { DevelopmentRecord } from './record'
  * Records on the scale of the clock. A mark is the start of an instar, somewhere within `width` effective
  * days around `middle`; `runningAt` is the last look at the running instar (midday of that day).
  */
-export type Mark = { moults: number; middle: number; width: number }
+export type Mark = {
+  moults: number
+  middle: number
+  width: number
+  /** Confirmed by a person: it is where it says. */
+  isSure: boolean
+}
 
 /** ln of the median length by instar on courses that agree on all instars this animal has begun. */
 export type CourseGroup = { weight: number; logMedians: number[] }
@@ -54,7 +60,7 @@ export type ReadyRecord = {
   animalId: string
   clutch: string
   count: number
-  starts: { moults: number; fromDay: number; untilDay: number }[]
+  starts: { moults: number; fromDay: number; untilDay: number; isSure: boolean }[]
   /** Midday of the last look at the running instar. */
   runningDay: number | null
   groups: CourseGroup[]
@@ -71,8 +77,9 @@ export function readyRecords(records: readonly DevelopmentRecord[], profile: Car
       // An animal of unknown clutch is a clutch of one.
       clutch: record.clutchId ?? `alone ${record.animalId}`,
       count: record.count ?? 1,
-      starts: record.starts.map(({ moults, earliestOn, latestOn }) => ({
+      starts: record.starts.map(({ moults, earliestOn, latestOn, isConfirmed = false }) => ({
         moults,
+        isSure: isConfirmed,
         fromDay: dayNumber(earliestOn),
         untilDay: dayNumber(latestOn) + 1,
       })),
@@ -98,7 +105,9 @@ export function evidenceOf(records: readonly ReadyRecord[], thresholds: Threshol
 function alikeTogether(animals: readonly AnimalEvidence[]): AnimalEvidence[] {
   const byLook = new Map<string, AnimalEvidence>()
   for (const animal of animals) {
-    const marks = animal.marks.map(({ moults, middle, width }) => `${moults} ${middle} ${width}`).join()
+    const marks = animal.marks
+      .map(({ moults, middle, width, isSure }) => `${moults} ${middle} ${width} ${isSure}`)
+      .join()
     const running = animal.steps.at(-1)?.limits.low
     const groups = animal.groups.map(({ weight, logMedians }) => `${weight} ${logMedians.join(' ')}`).join()
     const key = `${animal.clutch}|${marks}|${running}|${animal.isRunning}|${groups}`
@@ -112,10 +121,10 @@ function alikeTogether(animals: readonly AnimalEvidence[]): AnimalEvidence[] {
 }
 
 function animalEvidence(record: ReadyRecord, clock: DevelopmentClock): AnimalEvidence {
-  const marks = record.starts.map(({ moults, fromDay, untilDay }) => {
+  const marks = record.starts.map(({ moults, fromDay, untilDay, isSure }) => {
     const from = effectiveDaysAt(clock, fromDay)
     const until = effectiveDaysAt(clock, untilDay)
-    return { moults, middle: (from + until) / 2, width: until - from }
+    return { moults, middle: (from + until) / 2, width: until - from, isSure }
   })
   const runningAt = record.runningDay === null ? null : effectiveDaysAt(clock, record.runningDay)
   return {

@@ -27,4 +27,10 @@ export type DevelopmentRecord = {
 }
 
 /** The instar after `moults` moults began on one of these days, all equally likely; the same day twice where it was seen. */
-export type RecordedStart = { moults: number; earliestOn: PlainDate; latestOn: PlainDate }
+export type RecordedStart = {
+  moults: number
+  earliestOn: PlainDate
+  latestOn: PlainDate
+  /** Somebody was asked and said that it is right: never taken for mis-keyed. */
+  isConfirmed?: boolean
+}

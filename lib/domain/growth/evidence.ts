@@ -130,8 +130,10 @@ export function listStarts(record: GrowthRecord, hatchedUntilOn?: PlainDate): Re
     starts.push({ moults: baselineMoults, earliestOn: baselineLastMoultOn, latestOn: baselineLastMoultOn })
   else if (baselineMoults > 0 && hatchedOn && hatchedOn < baselineOn)
     starts.push({ moults: baselineMoults, earliestOn: addDays(hatchedOn, 1), latestOn: baselineOn })
-  for (const { number, on, seenFrom } of moults)
-    starts.push({ moults: number, earliestOn: minDate(seenFrom ?? on, on), latestOn: on })
+  for (const { number, on, seenFrom, isConfirmed } of moults) {
+    const start = { moults: number, earliestOn: minDate(seenFrom ?? on, on), latestOn: on }
+    starts.push(isConfirmed ? { ...start, isConfirmed } : start)
+  }
   return starts
 }
 

@@ -29,6 +29,8 @@ export type RecordedMoult = {
   seenFrom: PlainDate | null
   outcome: MoultOutcome
   final: boolean
+  /** Somebody said that its date is right although it looks wrong. */
+  isConfirmed?: boolean
 }
 
 /** The record as it was known on a day: a moult counts from the day it was noticed. */

@@ -3,7 +3,13 @@ import type { ZoneSetPoint } from './history'
 import { sayUnitSlip, unitSlip } from './temperature-unit'
 
 /** What a thermometer said, at an instant in milliseconds since 1970. */
-export type NewReading = { atMs: number; temperatureC: number; humidityPct?: number | null }
+export type NewReading = {
+  atMs: number
+  temperatureC: number
+  humidityPct?: number | null
+  /** Somebody was asked whether it was read in the other unit, and said that it stands. */
+  isSure?: boolean
+}
 
 /** What cannot be right about the reading at a position of a list, at which of its fields. */
 export type ReadingProblem = { index: number; field: 'at' | 'temperatureC' | 'humidityPct'; message: string }
@@ -48,12 +54,12 @@ function orderProblem(readings: readonly NewReading[], index: number): string | 
 }
 
 function temperatureProblem(
-  { temperatureC, atMs }: NewReading,
+  { temperatureC, atMs, isSure = false }: NewReading,
   setPoints: readonly ZoneSetPoint[],
 ): string | null {
   const { lowest, highest } = READING_RANGE_C
-  const slip = unitSlip(temperatureC, 'celsius', setOnDayOf(atMs, setPoints))
-  if (slip) return sayUnitSlip(slip)
+  const slip = isSure ? null : unitSlip(temperatureC, 'celsius', setOnDayOf(atMs, setPoints))
+  if (slip) return `${sayUnitSlip(slip)} Send isSure with it if it stands.`
   return temperatureC >= lowest && temperatureC <= highest
     ? null
     : `A thermometer in a zone shows between ${lowest} and ${highest} °C.`.replace('-', '−')

@@ -18,6 +18,8 @@ export type ReadingTextGround = {
   timeZone: string
   /** What figures without a unit are in. */
   unit: TemperatureUnit
+  /** Somebody was asked about the unit, and said that the figures stand. */
+  isSure?: boolean
   nowMs: number
   setPoints: readonly ZoneSetPoint[]
 }
@@ -85,8 +87,10 @@ function readLine(text: string, ground: ReadingTextGround, monthFirst: boolean |
       atMs,
       temperatureC: readTemperature(value, unit),
       humidityPct: humidity === undefined ? null : toNumber(humidity),
+      // A unit that stands beside the figure leaves nothing to ask.
+      ...(sign !== undefined || ground.isSure ? { isSure: true } : {}),
     },
-    slips: sign === undefined && unitSlip(value, unit, setC) !== null,
+    slips: sign === undefined && !ground.isSure && unitSlip(value, unit, setC) !== null,
   }
 }
 

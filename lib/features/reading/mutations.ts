@@ -57,15 +57,20 @@ export async function recordReadings(tx: Tx, actor: Actor, taken: NewReadings): 
 
 /** One reading, by the clock on the wall. */
 export async function recordTypedReading(tx: Tx, actor: Actor, typed: TypedReading): Promise<ReadingsTaken> {
-  const { zoneId, on, time, temperature, unit, humidityPct } = typed
+  const { zoneId, on, time, temperature, unit, humidityPct, isSure = false } = typed
   const { workspaceId, timeZone } = actor.workspace
   const atMs = instantOf(on, time, timeZone)
   const { setPoints } = await requireZone(tx, workspaceId, zoneId)
-  const slip = unitSlip(temperature, unit, getSetPointOn(setPoints, on)?.dayC)
-  if (slip) throw refuseField('temperature', `${sayUnitSlip(slip)} Choose the unit it was read in.`)
+  const slip = isSure ? null : unitSlip(temperature, unit, getSetPointOn(setPoints, on)?.dayC)
+  if (slip)
+    throw refuseField(
+      'temperature',
+      `${sayUnitSlip(slip)} Choose the unit it was read in, or say that it stands.`,
+    )
   const temperatureC = readTemperature(temperature, unit)
   try {
-    const readings = [{ atMs, temperatureC, humidityPct }]
+    // The question has been asked above, of the figure as it was typed.
+    const readings = [{ atMs, temperatureC, humidityPct, isSure: true }]
     return await recordReadings(tx, actor, { zoneId, source: 'typed', readings })
   } catch (error) {
     if (!(error instanceof AppError) || error.fields.length === 0) throw error
@@ -87,9 +92,9 @@ export async function recordPastedReadings(
   pasted: PastedReadings,
 ): Promise<ReadingsTaken> {
   const { workspace } = actor
-  const { zoneId, text, unit } = pasted
+  const { zoneId, text, unit, isSure } = pasted
   const { setPoints } = await requireZone(tx, workspace.workspaceId, zoneId)
-  const ground = { timeZone: workspace.timeZone, unit, nowMs: Date.now(), setPoints }
+  const ground = { timeZone: workspace.timeZone, unit, isSure, nowMs: Date.now(), setPoints }
   const { readings, bad, slips } = readReadingText(text, ground)
   if (slips > 0) throw refuseField('unit', `${slips} of the figures look as if they were in the other unit.`)
   const first = bad[0]

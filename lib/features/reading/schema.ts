@@ -15,8 +15,10 @@ export const typedReadingSchema = z.strictObject({
   temperature: z.number('Enter a temperature.'),
   unit: z.enum(['celsius', 'fahrenheit'], 'Choose one.'),
   humidityPct: humidityPct.optional(),
+  /** asked whether it was read in the other unit: it was not */
+  isSure: z.boolean().default(false),
 })
-export type TypedReading = z.output<typeof typedReadingSchema>
+export type TypedReading = z.input<typeof typedReadingSchema>
 
 /** Many lines as they were copied out of somewhere; read again here, whole or not at all. */
 export const pastedReadingsSchema = z.strictObject({
@@ -26,13 +28,23 @@ export const pastedReadingsSchema = z.strictObject({
     .min(1, 'Paste some readings.')
     .max(900_000, 'That is too much at once.'),
   unit: z.enum(['celsius', 'fahrenheit']),
+  /** asked whether the figures are in the other unit: they are not */
+  isSure: z.boolean().default(false),
 })
-export type PastedReadings = z.output<typeof pastedReadingsSchema>
+export type PastedReadings = z.input<typeof pastedReadingsSchema>
 
 export const takeBackReadingsSchema = z.strictObject({ batchId: z.uuid() })
 
 export const sensorReading = z
-  .strictObject({ at: instant, temperatureC: z.number(), humidityPct: humidityPct.optional() })
+  .strictObject({
+    at: instant,
+    temperatureC: z.number(),
+    humidityPct: humidityPct.optional(),
+    isSure: z
+      .boolean()
+      .optional()
+      .meta({ description: 'it is °C although it would fit better as °F: not asked about' }),
+  })
   .meta({ id: 'NewReading' })
 export const sensorReadingsSchema = z
   .array(sensorReading)

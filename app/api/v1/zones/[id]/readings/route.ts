@@ -11,10 +11,11 @@ export const GET = apiRoute(readingApi.list, async ({ tx, workspace, params, que
 })
 
 export const POST = apiRoute(readingApi.record, async ({ tx, scope, workspace, params, body }) => {
-  const readings = body.map(({ at, temperatureC, humidityPct }) => ({
+  const readings = body.map(({ at, temperatureC, humidityPct, isSure }) => ({
     atMs: Date.parse(at),
     temperatureC,
     humidityPct,
+    isSure,
   }))
   return recordReadings(tx, { scope, workspace }, { zoneId: params.id, source: 'sensor', readings })
 })

@@ -14,14 +14,16 @@ type Props = {
   unit: TemperatureUnit
   /** Reads the same text again, its figures in another unit. */
   onReadAs: (unit: TemperatureUnit) => void
+  /** They are in this unit, however odd. */
+  onStand: () => void
 }
 
 const LINES_SHOWN = 12
 
 /** What was understood of a pasted text, before anything is kept. */
-export function PastePreview({ read, timeZone, unit, onReadAs }: Props) {
+export function PastePreview({ read, timeZone, unit, onReadAs, onStand }: Props) {
   const { readings, bad, slips } = read
-  if (slips > 0) return <OtherUnit slips={slips} unit={unit} onReadAs={onReadAs} />
+  if (slips > 0) return <OtherUnit {...{ slips, unit, onReadAs, onStand }} />
   if (bad.length > 0)
     return (
       <Notice
@@ -49,7 +51,9 @@ export function PastePreview({ read, timeZone, unit, onReadAs }: Props) {
   return <Understood readings={readings} timeZone={timeZone} unit={unit} />
 }
 
-function OtherUnit({ slips, unit, onReadAs }: Pick<Props, 'unit' | 'onReadAs'> & { slips: number }) {
+type OtherUnitProps = Pick<Props, 'unit' | 'onReadAs' | 'onStand'> & { slips: number }
+
+function OtherUnit({ slips, unit, onReadAs, onStand }: OtherUnitProps) {
   const other = unit === 'celsius' ? 'fahrenheit' : 'celsius'
   return (
     <Notice
@@ -57,7 +61,14 @@ function OtherUnit({ slips, unit, onReadAs }: Pick<Props, 'unit' | 'onReadAs'> &
       isAnnounced
       what={`${writeCount(slips, 'figure')} look${slips === 1 ? 's' : ''} like ${UNIT_SIGN[other]}.`}
       why={`Taken in ${UNIT_SIGN[unit]} they would be far from what the zone is set to.`}
-      next={<Button onClick={() => onReadAs(other)}>Read them in {UNIT_SIGN[other]}</Button>}
+      next={
+        <span className="flex flex-wrap gap-2">
+          <Button onClick={() => onReadAs(other)}>Read them in {UNIT_SIGN[other]}</Button>
+          <Button kind="quiet" onClick={onStand}>
+            They are in {UNIT_SIGN[unit]}
+          </Button>
+        </span>
+      }
     />
   )
 }

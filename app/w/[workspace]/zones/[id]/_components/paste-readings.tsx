@@ -32,16 +32,21 @@ type FormProps = Props & { draft: { text: string; setText: (text: string) => voi
 function PasteForm({ workspace, zoneId, ground, unit, draft, close }: FormProps) {
   const done = useDone()
   const [chosen, setChosen] = useState(unit)
-  const [looked, setLooked] = useState<{ text: string; unit: TemperatureUnit; nowMs: number }>()
+  const [looked, setLooked] = useState<{
+    text: string
+    unit: TemperatureUnit
+    isSure: boolean
+    nowMs: number
+  }>()
   const { text, setText } = draft
   const read = useMemo(
     () => looked && readReadingText(looked.text, { ...ground, ...looked }),
     [looked, ground],
   )
   const isCurrent = looked?.text === text && looked.unit === chosen
-  const look = (as: TemperatureUnit) => {
+  const look = (as: TemperatureUnit, isSure = false) => {
     setChosen(as)
-    setLooked({ text, unit: as, nowMs: Date.now() })
+    setLooked({ text, unit: as, isSure, nowMs: Date.now() })
   }
   return (
     <div className="space-y-5">
@@ -62,13 +67,19 @@ function PasteForm({ workspace, zoneId, ground, unit, draft, close }: FormProps)
         onChange={(event) => setChosen(event.target.value === 'fahrenheit' ? 'fahrenheit' : 'celsius')}
       />
       {read && isCurrent ? (
-        <PastePreview read={read} timeZone={ground.timeZone} unit={chosen} onReadAs={look} />
+        <PastePreview
+          read={read}
+          timeZone={ground.timeZone}
+          unit={chosen}
+          onReadAs={look}
+          onStand={() => look(chosen, true)}
+        />
       ) : null}
       {read && isCurrent && read.bad.length === 0 && read.slips === 0 && read.readings.length > 0 ? (
         <ActionButton
           action={recordPastedReadingsAction}
           workspace={workspace}
-          input={{ zoneId, text, unit: chosen }}
+          input={{ zoneId, text, unit: chosen, isSure: looked?.isSure ?? false }}
           kind="filled"
           onDone={({ added, replaced, unchanged }) => {
             setText('')

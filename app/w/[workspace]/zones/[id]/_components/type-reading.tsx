@@ -1,7 +1,8 @@
 'use client'
 
 import { useState } from 'react'
-import { FormDate, FormNumber, FormRadio, FormText } from '@/components/ui/form/form-field'
+import { get, useFormContext } from 'react-hook-form'
+import { FormCheckbox, FormDate, FormNumber, FormRadio, FormText } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { type TemperatureUnit, UNIT_SIGN } from '@/lib/domain/zone/temperature-unit'
@@ -18,7 +19,15 @@ type Props = { workspace: string; zoneId: string; today: string; unit: Temperatu
 /** One look at a thermometer. */
 export function TypeReading({ workspace, zoneId, today, unit }: Props) {
   const done = useDone()
-  const [defaults] = useState({ zoneId, on: today, time: '', temperature: '', humidityPct: '', unit })
+  const [defaults] = useState({
+    zoneId,
+    on: today,
+    time: '',
+    temperature: '',
+    humidityPct: '',
+    unit,
+    isSure: false,
+  })
   return (
     <RecordForm
       name={`reading-${zoneId}`}
@@ -38,7 +47,17 @@ export function TypeReading({ workspace, zoneId, today, unit }: Props) {
         <FormNumber name="temperature" label="Temperature" />
         <FormRadio name="unit" label="Unit" choices={UNIT_CHOICES} look="tiles" />
       </div>
+      <SureOfIt />
       <FormNumber name="humidityPct" label="Humidity" unit="%" isOptional />
     </RecordForm>
   )
+}
+
+/** Shown once the unit has been asked about: a zone may really have been that warm. */
+function SureOfIt() {
+  const { formState, watch } = useFormContext()
+  const message: unknown = get(formState.errors, 'temperature.message')
+  const isAsked = typeof message === 'string' && message.includes('Read in')
+  if (!isAsked && watch('isSure') !== true) return null
+  return <FormCheckbox name="isSure" label="It stands as it is typed" />
 }
