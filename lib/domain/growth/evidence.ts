@@ -24,6 +24,8 @@ export type KeptAnimal = Omit<GrowthRecord, 'moults'> & {
   leftOn: PlainDate | null
   /** It died in a moult: then that instar had ended. */
   diedMoulting: boolean
+  /** It left by dying, of whatever cause. */
+  hasDied?: boolean
 }
 
 export type KeptClutch = {

@@ -12,18 +12,20 @@ import type { ZonesById } from '../zone/history'
 import { type Doubt, listDoubts } from './doubt'
 import { developmentRecords, type KeptRecords } from './evidence'
 import { hatchRecords, type KeptEggCase } from './hatch-evidence'
+import { type LearnedSurvival, learnSurvival, withLearnedSurvival } from './survival'
 
 /** All that the records of one species in one workspace say about its growth and its egg cases. */
 export type GrowthEvidence = KeptRecords & { eggCases: readonly KeptEggCase[] }
 
 /**
- * `growth` are the profile's growth values with what was learned of them (number of instars, lower threshold); the
+ * `growth` are the profile's growth values with what was learned of them (number of instars, lower threshold, survival); the
  * effects in `development` count from these, so they are kept together.
  */
 export type GrowthFit = {
   growth: CareProfile['growth']
   development: LearnedDevelopment
   instarCounts: LearnedInstarCounts
+  survival: LearnedSurvival
   hatch: LearnedHatch
   doubts: Doubt[]
 }
@@ -38,11 +40,13 @@ export function fitGrowth(
   const instarCounts = learnInstarCounts(profile, records)
   const counted = withLearnedInstarCounts(profile, instarCounts)
   const development = learnDevelopment(counted, records)
-  const learnt = withLearnedThreshold(counted, development)
+  const survival = learnSurvival(counted, evidence.animals, known.asOf)
+  const learnt = withLearnedSurvival(withLearnedThreshold(counted, development), survival)
   return {
     growth: learnt.growth,
     development,
     instarCounts,
+    survival,
     hatch: learnHatch(learnt, hatchRecords(learnt, evidence.eggCases, known)),
     doubts: listDoubts(learnt, { records, development, isConfirmed: confirmedIn(evidence) }),
   }

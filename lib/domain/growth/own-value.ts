@@ -5,6 +5,8 @@ import { meanInstarDays, relativeLength, type SexKnown } from '../development/in
 import type { LearnedDevelopment } from '../development/posterior'
 import type { LearnedHatch } from '../hatch/learning'
 import { Z_OF_90 } from '../probability/normal'
+import { LOSS_SHAPE, LOSS_SPREAD, type LossScale } from '../separation/loss-scale'
+import { isSeenEnough, type LearnedSurvival, SURVIVAL_SLOTS } from './survival'
 
 /** What own records say of one value of a care profile: 10–90 % of what it may be, and from how many of what. */
 export type OwnValue = {
@@ -15,7 +17,7 @@ export type OwnValue = {
   count: number
   of: OwnSource
 }
-export type OwnSource = 'moult' | 'adult' | 'hatch' | 'egg case'
+export type OwnSource = 'moult' | 'adult' | 'animal' | 'hatch' | 'egg case' | 'clutch'
 
 export type OwnFit = {
   growth: CareProfile['growth']
@@ -24,6 +26,8 @@ export type OwnFit = {
     'shared' | 'sharedCovariance' | 'noiseLogSd' | 'animalLogSd' | 'instarsSeen' | 'threshold'
   >
   instarCounts: LearnedInstarCounts
+  /** Missing in a fit that was stored before it was learned. */
+  survival?: LearnedSurvival
   hatch: LearnedHatch
 }
 
@@ -34,6 +38,7 @@ export function listOwnValues(profile: CareProfile, fit: OwnFit): OwnValue[] {
   return [
     ...sexes.flatMap((sex) => [...daysToAdult(grown, fit, sex), ...moultsToAdult(fit, sex)]),
     ...spreads(fit),
+    ...survivals(fit.survival),
     ...hatching(grown, fit.hatch),
   ]
 }
@@ -119,6 +124,36 @@ function spreads({ development }: OwnFit): OwnValue[] {
       high: round(lowerC + margin, 1),
     },
   ]
+}
+
+function survivals(learned: LearnedSurvival | undefined): OwnValue[] {
+  if (!learned) return []
+  return SURVIVAL_SLOTS.filter((slot) => isSeenEnough(learned[slot])).map((slot) => {
+    const { lived, died, share, sd } = learned[slot]
+    return {
+      path: `growth.survival.value.${slot}`,
+      value: round(share, 3),
+      low: round(Math.max(0, share - Z_OF_90 * sd), 3),
+      high: round(Math.min(1, share + Z_OF_90 * sd), 3),
+      count: Math.round(lived + died),
+      of: 'animal',
+    }
+  })
+}
+
+/**
+ * What siblings lost here says of the risks of the profile: all of them by one factor, which counts against the
+ * profile in force, so that taking one over is counted once. Nothing while no clutch of the species is settled.
+ */
+export function listOwnRisks(profile: CareProfile, losses: LossScale | undefined): OwnValue[] {
+  if (!losses || losses.clutches === 0) return []
+  const { scale, clutches, lost } = losses
+  const logSd = 1 / Math.sqrt(LOSS_SHAPE + lost / LOSS_SPREAD)
+  return profile.separation.riskPerDay.value.map((risk, index) => {
+    const at = (z: number) => round(Math.min(1, risk * scale * Math.exp(z * logSd)), 4)
+    const path = `separation.riskPerDay.value.${index}`
+    return { path, value: at(0), low: at(-Z_OF_90), high: at(Z_OF_90), count: clutches, of: 'clutch' }
+  })
 }
 
 function hatching(

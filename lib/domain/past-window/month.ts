@@ -66,6 +66,7 @@ function animalAsOf<A extends DatedEvidence['animals'][number]>(animal: A, asOf:
     adultSinceOn: adultSinceOn !== null && adultSinceOn <= asOf ? adultSinceOn : null,
     leftOn: hasLeft ? leftOn : null,
     diedMoulting: hasLeft && animal.diedMoulting,
+    hasDied: hasLeft && animal.hasDied === true,
   }
 }
 

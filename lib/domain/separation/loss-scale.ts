@@ -34,8 +34,8 @@ export type GroupCourse = {
   isSettled: boolean
 }
 
-const SHAPE = 4
-const SPREAD = 2
+export const LOSS_SHAPE = 4
+export const LOSS_SPREAD = 2
 /** The risk of a day stands for the next one too: half the work, and no visible difference. */
 const STEP_DAYS = 2
 
@@ -91,7 +91,7 @@ function scaleOf(
 ): LossScale {
   const lost = clutches.reduce((sum, clutch) => sum + clutch.lost, 0)
   const expected = clutches.reduce((sum, clutch) => sum + clutch.expected, 0)
-  const scale = (SHAPE * before.scale + lost / SPREAD) / (SHAPE + expected / SPREAD)
+  const scale = (LOSS_SHAPE * before.scale + lost / LOSS_SPREAD) / (LOSS_SHAPE + expected / LOSS_SPREAD)
   return { scale, clutches: clutches.length, clutchesOfAll: before.clutchesOfAll, lost, expected }
 }
 
@@ -111,5 +111,5 @@ export function hasUnexpectedLosses(course: GroupCourse, scale: number, today: P
   const lost = vanishedOf(course)
   if (lost < LEAST_UNEXPECTED || course.history.length === 0) return false
   const expected = scale * expectedLosses(course, today)
-  return lost > expected + UNEXPECTED_SPREADS * Math.sqrt(SPREAD * Math.max(1, expected))
+  return lost > expected + UNEXPECTED_SPREADS * Math.sqrt(LOSS_SPREAD * Math.max(1, expected))
 }

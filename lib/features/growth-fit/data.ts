@@ -177,7 +177,8 @@ function listKeptAnimals(
         (select max(f."on") from feeding f where f.workspace_id = i.workspace_id and f.individual_id = i.id
           and f."on" <= ${asOf}::date))::text as "lastSeenOn",
       case when i.whereabouts <> 'single' then e."on"::text end as "leftOn",
-      coalesce(i.whereabouts = 'dead' and e.cause = 'bad_moult', false) as "diedMoulting"
+      coalesce(i.whereabouts = 'dead' and e.cause = 'bad_moult', false) as "diedMoulting",
+      i.whereabouts = 'dead' as "hasDied"
     from individual i
     left join clutch c on c.workspace_id = i.workspace_id and c.id = i.clutch_id
     left join lateral (

@@ -74,11 +74,14 @@ async function lockFit(
 
 type Hashed = { profile: CareProfile; evidence: GrowthEvidence; zones: ZonesById; waitsUntil: string | null }
 
+/** Counted up where a fit says more than before, so that the next one is not taken for the same. */
+const SCHEME = 2
+
 /** Everything that a fit hangs on, piece by piece, as the whole may be large. */
 function hashOf({ profile, evidence, zones, waitsUntil }: Hashed): string {
   const hash = createHash('sha256')
   const add = (piece: unknown) => hash.update(JSON.stringify(piece)).update('\n')
-  add([profile.growth, profile.hatch, waitsUntil])
+  add([SCHEME, profile.growth, profile.hatch, waitsUntil])
   for (const [id, { setPoints, days = [] }] of zones) add([id, setPoints, days])
   for (const record of evidence.animals) add(record)
   for (const clutch of evidence.clutches) add(clutch)

@@ -1,11 +1,21 @@
 import { notFound } from 'next/navigation'
+import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import { type ListedValue, listProfileValues } from '@/lib/domain/care-profile/value-list'
-import { listOwnValues, type OwnValue } from '@/lib/domain/growth/own-value'
+import { listOwnRisks, listOwnValues, type OwnValue } from '@/lib/domain/growth/own-value'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { loadFitState } from '@/lib/features/growth-fit/data'
-import { listSpecies, requireSpecies, type SpeciesRow } from '@/lib/features/species/data'
+import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
+import {
+  listSpecies,
+  loadProfiles,
+  requireSpecies,
+  type SpeciesRow,
+  type SpeciesWithProfile,
+} from '@/lib/features/species/data'
+import { loadZonesById } from '@/lib/features/zone/data'
+import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
-import { inWorkspace, requireScope } from '@/lib/platform/workspace'
+import { inWorkspace, requireScope, type Workspace } from '@/lib/platform/workspace'
 
 export type SpeciesOnPage = SpeciesRow & { profileNumber: number | null; published: number; own: number }
 export type SpeciesListPage = { workspaceName: string; mayWrite: boolean; species: SpeciesOnPage[] }
@@ -36,11 +46,12 @@ export type SpeciesPage = {
 
 export async function loadSpeciesPage(slug: string, idOrSlug: string): Promise<SpeciesPage> {
   const scope = await requireScope(slug, 'species:read')
-  return inWorkspace(scope, async (tx) => {
+  return inWorkspace(scope, async (tx, workspace) => {
     const { profile, ...species } = await requireSpecies(tx, scope.workspaceId, idOrSlug).catch(turnUnknown)
     const state = await loadFitState(tx, scope.workspaceId, species.id)
+    const risks = profile ? await listRisks(tx, workspace, { ...species, profile }) : []
     return {
-      own: profile && state?.fit ? listOwnValues(profile, state.fit) : [],
+      own: [...(profile && state?.fit ? listOwnValues(profile, state.fit) : []), ...risks],
       fittedOn: state?.fittedAt ? state.fittedAt.toISOString().slice(0, 10) : null,
       isFitFailing: Boolean(state?.failure),
       species,
@@ -48,6 +59,18 @@ export async function loadSpeciesPage(slug: string, idOrSlug: string): Promise<S
       values: profile ? listProfileValues(profile) : [],
     }
   })
+}
+
+/** What the workspace's own clutches lost, against the risks of this profile. */
+async function listRisks(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  species: SpeciesWithProfile & { profile: CareProfile },
+): Promise<OwnValue[]> {
+  const zones = await loadZonesById(tx, workspaceId)
+  const profiles = await loadProfiles(tx, workspaceId)
+  const losses = await loadOwnLosses(tx, workspaceId, { species: profiles, zones, today })
+  return listOwnRisks(species.profile, losses.bySpecies.get(species.id))
 }
 
 /** On a page, what is not here is the page "not found". */

@@ -12,6 +12,8 @@ import { GROWTH_SIGN_WORDS, GROWTH_SIGNS } from '@/lib/domain/individual/growth-
 import { formatCode } from '@/lib/domain/label/code'
 import type { RoundCup } from '@/lib/features/moult/loaders'
 
+export type CupMark = 'skin' | CupSign
+
 const OUTCOMES = [
   { value: 'good', label: 'Went well' },
   { value: 'bad', label: 'Bad moult' },
@@ -23,22 +25,29 @@ type Props = {
   cup: RoundCup
   skin: Skin | null
   signs: readonly CupSign[]
+  /** What a touch marks: a skin, or a sign that one is to come. */
+  marks: CupMark
   today: string
   onSkin: (skin: Skin | null) => void
   onSigns: (signs: CupSign[]) => void
 }
 
 /** One cup: the whole tile is the target, and a second touch takes the first one back. */
-export function CupTile(props: Props) {
-  const { cup, skin, today, onSkin } = props
+export function CupTile({ cup, skin, signs, marks, today, onSkin, onSigns }: Props) {
   const guard = useTouchGuard()
+  const toggleSign = (sign: CupSign) =>
+    onSigns(signs.includes(sign) ? signs.filter((one) => one !== sign) : [...signs, sign])
   const toggle = (atMs: number) =>
-    guard(atMs, () => onSkin(skin ? null : { outcome: 'good', final: false, seenFrom: '' }))
+    guard(atMs, () => {
+      if (marks !== 'skin') return toggleSign(marks)
+      onSkin(skin ? null : { outcome: 'good', final: false, seenFrom: '' })
+    })
+  const isMarked = marks === 'skin' ? skin !== null : signs.includes(marks)
   return (
     <li className={clsx('min-w-0', skin && 'col-span-full border-ink border-s-4 ps-2')}>
       <button
         type="button"
-        aria-pressed={skin !== null}
+        aria-pressed={isMarked}
         onClick={(event) => toggle(event.timeStamp)}
         className={clsx(
           'flex min-h-24 w-full items-start gap-2 rounded-edge border px-2 py-2 text-start desk:gap-3 desk:px-3',
@@ -57,6 +66,12 @@ export function CupTile(props: Props) {
           </span>
           {skin ? (
             <span className="block font-semibold text-small">a skin</span>
+          ) : signs.length > 0 ? (
+            <span className="block font-semibold text-small">
+              {GROWTH_SIGNS.filter((sign) => signs.includes(sign))
+                .map((sign) => GROWTH_SIGN_WORDS[sign].toLowerCase())
+                .join(', ')}
+            </span>
           ) : (
             <span className="block text-fine-print">
               {cup.words ? (
@@ -70,7 +85,7 @@ export function CupTile(props: Props) {
           )}
         </span>
       </button>
-      {skin ? <SkinDetails {...{ cup, skin, today, onSkin }} /> : <Signs {...props} />}
+      {skin ? <SkinDetails {...{ cup, skin, today, onSkin }} /> : null}
     </li>
   )
 }
@@ -81,30 +96,6 @@ function SkinShape({ isThere }: { isThere: boolean }) {
       <rect x="3" y="3" width="18" height="18" fill="none" stroke="currentColor" strokeWidth="2" />
       {isThere ? <path d="m7 12.5 3.5 3.5L17 8.5" fill="none" stroke="currentColor" strokeWidth="3" /> : null}
     </svg>
-  )
-}
-
-/** What a cup without a skin shows. Wing buds are asked about only where the next moult may be the final one. */
-function Signs({ cup, signs, onSigns }: Props) {
-  const shown = GROWTH_SIGNS.filter((sign) => cup.mayBeFinal || sign !== 'wing_buds')
-  return (
-    <div className="flex flex-wrap gap-x-2">
-      {shown.map((sign) => {
-        const isSeen = signs.includes(sign)
-        return (
-          <label key={sign} className="target inline-flex items-center gap-2 text-fine-print">
-            <input
-              type="checkbox"
-              className="size-5"
-              checked={isSeen}
-              onChange={() => onSigns(isSeen ? signs.filter((one) => one !== sign) : [...signs, sign])}
-            />
-            {GROWTH_SIGN_WORDS[sign]}
-            <span className="sr-only">, {formatCode(cup.label)}</span>
-          </label>
-        )
-      })}
-    </div>
   )
 }
 

@@ -1,11 +1,14 @@
 'use client'
 
+import { useState } from 'react'
 import type { CupSign, DeviceRound, GroupSeen, Skin } from '@/components/moult-round/device-round'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
+import { RadioGroup } from '@/components/ui/radio-group'
 import { writeCount } from '@/lib/domain/calendar/wording'
+import { GROWTH_SIGN_WORDS, GROWTH_SIGNS } from '@/lib/domain/individual/growth-sign'
 import type { RoundShelfView } from '@/lib/features/moult/loaders'
-import { CupTile } from './cup-tile'
+import { type CupMark, CupTile } from './cup-tile'
 import { GroupTile } from './group-tile'
 
 type Props = {
@@ -21,6 +24,7 @@ type Props = {
 
 export function ShelfPart(props: Props) {
   const { shelf, round, today, onSkin, onSigns, onGroup, onPass } = props
+  const [marks, setMarks] = useState<CupMark>('skin')
   const isPassed = round.passed.includes(shelf.key)
   const skins = shelf.cups.filter(({ id }) => round.skins[id]).length
   const titleId = `shelf-${shelf.key.replace(/\W/g, '-')}`
@@ -31,6 +35,7 @@ export function ShelfPart(props: Props) {
         <PassedShelf {...props} />
       ) : (
         <>
+          {shelf.cups.length > 0 ? <MarkChoice name={titleId} marks={marks} onMarks={setMarks} /> : null}
           {shelf.cups.length > 0 ? (
             <ul className="mt-2 grid grid-cols-2 gap-2 desk:grid-cols-4">
               {shelf.cups.map((cup) => (
@@ -38,6 +43,7 @@ export function ShelfPart(props: Props) {
                   key={cup.id}
                   cup={cup}
                   skin={round.skins[cup.id] ?? null}
+                  marks={marks}
                   today={today}
                   onSkin={(skin) => onSkin(cup.id, skin)}
                   signs={round.signs?.[cup.id] ?? []}
@@ -66,6 +72,29 @@ export function ShelfPart(props: Props) {
         </>
       )}
     </section>
+  )
+}
+
+const MARKS: { value: CupMark; label: string }[] = [
+  { value: 'skin', label: 'A skin' },
+  ...GROWTH_SIGNS.map((value) => ({ value, label: GROWTH_SIGN_WORDS[value] })),
+]
+
+type MarkChoiceProps = { name: string; marks: CupMark; onMarks: (marks: CupMark) => void }
+
+/** What a touch of a cup says; a skin unless something else was chosen. */
+function MarkChoice({ name, marks, onMarks }: MarkChoiceProps) {
+  return (
+    <div className="mt-1 mb-2 max-w-lg">
+      <RadioGroup
+        label="A touch marks"
+        name={name}
+        choices={MARKS}
+        look="tiles"
+        value={marks}
+        onChange={({ target }) => onMarks(MARKS.find(({ value }) => value === target.value)?.value ?? 'skin')}
+      />
+    </div>
   )
 }
 

@@ -52,5 +52,6 @@ export function OwnRecords({ listed, own, edit }: Props) {
 
 function plural({ of, count }: OwnValue): string {
   if (count === 1) return of
-  return of === 'hatch' ? 'hatches' : `${of}s`
+  if (of === 'hatch') return 'hatches'
+  return of === 'clutch' ? 'clutches' : `${of}s`
 }
