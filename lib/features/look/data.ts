@@ -79,11 +79,7 @@ export type NewLook = {
 }
 
 /** What an earlier look of that day showed stays seen. */
-export async function createLooks(
-  tx: Tx,
-  workspaceId: WorkspaceId,
-  looks: readonly NewLook[],
-): Promise<void> {
+export async function openLooks(tx: Tx, workspaceId: WorkspaceId, looks: readonly NewLook[]): Promise<void> {
   await tx.$executeRaw`
     insert into look (workspace_id, individual_id, "on", moult_round_id, looked_by, wing_buds, refuses_food)
     select ${workspaceId}::uuid, l.id, l."on"::date, l.round, l."by", coalesce(l."wingBuds", false),

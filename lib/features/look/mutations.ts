@@ -3,7 +3,7 @@ import { writeDay } from '@/lib/domain/calendar/wording'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
-import { createLooks, listEarlyBuds, refuseWinged } from '@/lib/features/look/data'
+import { listEarlyBuds, openLooks, refuseWinged } from '@/lib/features/look/data'
 import type { ArchiveSigns, NewLooks } from '@/lib/features/look/schema'
 import { loadProfiles } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
@@ -29,7 +29,7 @@ export async function recordLooks(
     refuseUnseen(animal, { on, today })
     if (wingBuds) refuseWinged(animal, { on, today })
   }
-  await createLooks(
+  await openLooks(
     tx,
     workspaceId,
     animals.map(({ id }) => ({ id, on, wingBuds, refusesFood, by: scope.personId })),

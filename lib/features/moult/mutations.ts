@@ -11,7 +11,7 @@ import {
   lockIndividuals,
   requireIndividuals,
 } from '@/lib/features/individual/data'
-import { createLooks, listEarlyBuds, listLookDays, refuseWinged } from '@/lib/features/look/data'
+import { listEarlyBuds, listLookDays, openLooks, refuseWinged } from '@/lib/features/look/data'
 import {
   type ArchiveMoult,
   type ArchiveRound,
@@ -286,7 +286,7 @@ export async function recordRoundShelf(
   const signs = signsByAnimal(shelf)
   const budding = seen.filter(({ id }) => signs.get(id)?.wingBuds)
   for (const animal of budding) refuseWinged(animal, { on, today })
-  await createLooks(
+  await openLooks(
     tx,
     workspaceId,
     seen.map(({ id }) => ({ id, on, round, by: scope.personId, ...signs.get(id) })),

@@ -6,7 +6,7 @@ import {
 } from '@/lib/features/clutch-observation/mutations'
 import { newObservationFormSchema } from '@/lib/features/clutch-observation/schema'
 import { listCohortLives } from '@/lib/features/cohort/data'
-import { createLooks, listLastLooks, listLookDays } from '@/lib/features/look/data'
+import { listLastLooks, listLookDays, openLooks } from '@/lib/features/look/data'
 import { archiveSigns, recordLooks } from '@/lib/features/look/mutations'
 import { listMoultRounds } from '@/lib/features/moult/data'
 import { archiveMoultRound, recordRoundShelf } from '@/lib/features/moult/mutations'
@@ -44,10 +44,8 @@ export const ROUND_WRITES: Calls = {
     archiveMoultRound(tx, actor, { round: id.moultRound }),
   'look/mutations recordLooks': (tx, actor, id) =>
     recordLooks(tx, actor, { on: ON, individuals: [id.individual] }),
-  'look/data createLooks': (tx, { workspace }, id) =>
-    createLooks(tx, workspace.workspaceId, [
-      { id: id.individual, on: '2026-03-12', wingBuds: true, by: null },
-    ]),
+  'look/data openLooks': (tx, { workspace }, id) =>
+    openLooks(tx, workspace.workspaceId, [{ id: id.individual, on: '2026-03-12', wingBuds: true, by: null }]),
   'look/mutations archiveSigns': (tx, actor, id) =>
     archiveSigns(tx, actor, { individual: id.individual, on: '2026-03-11' }),
   'clutch-observation/mutations recordClutchObservation': (tx, actor, id) => {
