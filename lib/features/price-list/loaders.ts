@@ -68,6 +68,7 @@ export function loadPricesPage(slug: string, asked: string | undefined) {
       ],
       currency,
       mayWrite: isAllowed(scope.role, 'price-list:write'),
+      maySell: isAllowed(scope.role, 'sale:read'),
     }
   })
 }
@@ -80,6 +81,7 @@ export function loadForSalePage(slug: string) {
     currency: workspace.currency,
     today: workspace.today,
     mayWrite: isAllowed(scope.role, 'price-list:write'),
+    maySell: isAllowed(scope.role, 'sale:read'),
   }))
 }
 export type ForSalePage = Awaited<ReturnType<typeof loadForSalePage>>

@@ -43,6 +43,7 @@ export async function loadWaiting(tx: Tx, { workspace, scope }: Actor) {
     species: species.map(({ id, scientificName }) => ({ value: id, label: scientificName })),
     stages: listStages(naming),
     mayWrite: isAllowed(scope.role, 'reservation:write'),
+    maySell: isAllowed(scope.role, 'sale:read'),
   }
 }
 export type ReservationsPage = Awaited<ReturnType<typeof loadReservationsPage>>

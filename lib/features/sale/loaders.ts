@@ -80,7 +80,7 @@ export async function loadCounter(tx: Tx, workspace: Workspace, asked: OnCounter
   const buyer = buyers.find(({ id }) => id === asked.buyer)
   const terms = await loadSellingTerms(tx, workspaceId)
   const items = await checkItems(tx, workspace, { animals, buyer, prices: terms.prices })
-  const choices = (await listStockChoices(tx, workspaceId)).map(nameOfPrey)
+  const choices = withCommonLines(await listStockChoices(tx, workspaceId)).map(nameOfPrey)
   const missing = read.codes.filter((code) => !found.has(code))
   return {
     items,
@@ -100,6 +100,16 @@ export async function loadCounter(tx: Tx, workspace: Workspace, asked: OnCounter
 }
 
 const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
+
+/** The common lines can be sold without having been kept here before. */
+function withCommonLines(choices: readonly StockChoice[]): StockChoice[] {
+  const known = new Set(choices.filter(({ kind }) => kind === 'pack').map(({ id }) => id))
+  const common = [...PREY_NAMES].filter(([id]) => !known.has(id))
+  return [
+    ...choices,
+    ...common.map(([id, label]) => ({ kind: 'pack' as const, id, label, left: 0, speciesId: null })),
+  ]
+}
 
 /** The common lines are called by their names, not by their keys. */
 function nameOfPrey(choice: StockChoice): StockChoice {

@@ -17,6 +17,7 @@ const PLACES: Known[] = [
   { path: '/species', label: 'Species', permission: 'species:read' },
   { path: '/orders', label: 'Orders', permission: 'order:read' },
   { path: '/sales', label: 'Sales', permission: 'sale:read' },
+  { path: '/sales/holds', label: 'Held and wished for', permission: 'reservation:read' },
   { path: '/people', label: 'People', permission: 'person:manage' },
   {
     path: '/settings',

@@ -14,7 +14,7 @@ type Row = Awaited<ReturnType<typeof loadForSalePage>>['rows'][number]
 
 export default async function ForSale({ params }: Props) {
   const { workspace } = await params
-  const { rows, currency } = await loadForSalePage(workspace)
+  const { rows, currency, maySell } = await loadForSalePage(workspace)
   const animals = rows.reduce((sum, { count }) => sum + count, 0)
   const columns: Column<Row>[] = [
     { head: 'Species', isRowHead: true, cell: ({ scientificName }) => <i>{scientificName}</i> },
@@ -36,7 +36,7 @@ export default async function ForSale({ params }: Props) {
           ) : null
         }
       />
-      <SalesPlaces workspace={workspace} current="/for-sale" />
+      <SalesPlaces workspace={workspace} current="/for-sale" maySell={maySell} />
       {rows.length === 0 ? (
         <EmptyScreen
           title="Nothing has a price"

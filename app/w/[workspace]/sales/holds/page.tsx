@@ -32,7 +32,7 @@ export default async function HoldsPage({ params }: Props) {
         facts={`${writeCount(holds.length, 'animal')} held, ${writeCount(wishes.length, 'wish')} waiting`}
         actions={actions}
       />
-      <SalesPlaces workspace={workspace} current="/holds" />
+      <SalesPlaces workspace={workspace} current="/holds" maySell={page.maySell} />
       {buyers.length === 0 ? (
         <EmptyScreen title="Nobody to hold anything for">
           <p>Add a buyer first: an animal is held, and a wish kept, for somebody.</p>

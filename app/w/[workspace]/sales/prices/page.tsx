@@ -34,7 +34,7 @@ export default async function PricesPage({ params, searchParams }: Props) {
           ) : null
         }
       />
-      <SalesPlaces workspace={workspace} current="/prices" />
+      <SalesPlaces workspace={workspace} current="/prices" maySell={page.maySell} />
       {list ? (
         <>
           <Lists workspace={workspace} page={page} />

@@ -1,6 +1,7 @@
 'use client'
 
-import { useWatch } from 'react-hook-form'
+import { useEffect } from 'react'
+import { useFormContext, useWatch } from 'react-hook-form'
 import { FormNumber, FormRadio, FormSelect } from '@/components/ui/form/form-field'
 
 export const PAYMENT_WORDS = [
@@ -13,7 +14,12 @@ export const PAYMENT_WORDS = [
 
 /** How it was paid. The service writes it down and moves no money. */
 export function PaymentFields({ currency }: { currency: string }) {
+  const { setValue } = useFormContext()
   const kind: unknown = useWatch({ name: 'payments.0.kind' })
+  // What was handed over in cash says nothing about a card.
+  useEffect(() => {
+    if (kind !== 'cash') setValue('payments.0.amount', '')
+  }, [kind, setValue])
   return (
     <div className="space-y-3 border-line border-t pt-4">
       <FormRadio name="payments.0.kind" label="Paid by" look="tiles" choices={PAYMENT_WORDS} />
