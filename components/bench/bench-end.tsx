@@ -7,6 +7,8 @@ type Props = {
   escaped: number
   /** "K7Q 97 to M2T 14"; null where no cup was filled. */
   labelRange: string | null
+  /** The cups are kept as one. */
+  isTray?: boolean
   /** What stays together and why: "12, hanging: Thursday". */
   staying: readonly { count: number; reason: string }[]
   /** Asks how many of those hang for a moult. */
@@ -23,13 +25,14 @@ function sayLosses(dead: number, escaped: number): string {
 
 /** The end of a run: what was done, what stays together and why, and the labels. */
 export function BenchEnd(props: Props) {
-  const { housed, dead, escaped, labelRange, staying, hanging, waitingCount, actions } = props
+  const { housed, dead, escaped, labelRange, isTray = false, staying, hanging, waitingCount, actions } = props
   return (
     <section className="space-y-5">
       <div>
         <h2>{housed === 1 ? '1 animal in its own cup' : `${housed} animals in cups of their own`}</h2>
         <p className="text-soft">
           {sayLosses(dead, escaped)} {labelRange ? `Labels ${labelRange}.` : ''}
+          {isTray ? ' Kept as one tray, with one label.' : ''}
         </p>
       </div>
       {staying.length === 0 ? null : (

@@ -2,7 +2,15 @@ import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
-export type CounterName = 'individual' | 'clutch' | 'egg-case' | 'receipt' | 'return' | 'culture' | 'order'
+export type CounterName =
+  | 'individual'
+  | 'clutch'
+  | 'egg-case'
+  | 'receipt'
+  | 'return'
+  | 'culture'
+  | 'order'
+  | 'tray'
 export type CounterRange = { name: CounterName; count: number }
 
 /**

@@ -1,4 +1,12 @@
+import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import type { Place } from './stock'
+
+/** A profile that the forecasts can work with, of animals that may live together. */
+export function markProfile(mark: string): unknown {
+  const profile = DEFAULT_PROFILES[0]?.profile
+  const allowsColony = { value: true, source: { kind: 'own', note: mark } }
+  return { ...profile, separation: { ...profile?.separation, allowsColony }, mark }
+}
 
 type ColonyPlace = {
   species_id: string

@@ -24,6 +24,8 @@ const tables = () =>
 const PEOPLE = ['login_session', 'password_reset', 'person', 'recovery_code', 'throttle']
 const SHARED = [
   'api_token',
+  'calendar_feed',
+  'day_mail',
   'invitation',
   'membership',
   'public_link',

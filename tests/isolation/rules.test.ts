@@ -70,6 +70,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   head_count_entry_names_one: ['head_count_entry', 'count = 2'],
   housing_ends_after_start: ['housing', 'until_on = from_on - 1'],
   individual_baseline: ['individual', `baseline_last_moult_on = baseline_on + 1`],
+  individual_on_tray: ['individual', 'tray_id = uuidv7(), clutch_id = null'],
   individual_sex_certainty: ['individual', `sex = 'female', sex_certainty = 'none'`],
   look_signs_without_moult: [
     'look',

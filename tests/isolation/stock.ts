@@ -6,7 +6,7 @@ import { individualCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
-import { placeColony } from './colony-stock'
+import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
 import { placeBuyer, placeHolds } from './sale-stock'
 import { placeSheets } from './sheet-stock'
@@ -118,13 +118,6 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   })
 }
 
-/** A profile that the forecasts can work with, of animals that may live together. */
-function markProfile(mark: string): unknown {
-  const profile = DEFAULT_PROFILES[0]?.profile
-  const allowsColony = { value: true, source: { kind: 'own', note: mark } }
-  return { ...profile, separation: { ...profile?.separation, allowsColony }, mark }
-}
-
 async function placeGround(place: Place, { mark, rows, personId }: Stock): Promise<void> {
   const species_id = await place('species', {
     slug: `${mark}-spp`,
@@ -164,6 +157,7 @@ async function placeGround(place: Place, { mark, rows, personId }: Stock): Promi
     most_moults: 3,
     override_reason: mark,
   })
+  await place('tray', { clutch_id, label: `CT-${mark}`, on: '2026-03-01' })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
 }
 
@@ -236,7 +230,13 @@ async function placeAnimal(
     baseline_moults: 1,
   }
   const texts = { supplier: mark, notes: mark }
-  const individual_id = await place('individual', { ...animal, ...texts, species_id, clutch_id })
+  const individual_id = await place('individual', {
+    ...animal,
+    ...texts,
+    species_id,
+    clutch_id,
+    tray_id: idOf(stock, 'tray'),
+  })
   const entry = { clutch_id, individual_id, count: 1, note: mark, recorded_by: personId }
   await place('head_count_entry', {
     ...entry,

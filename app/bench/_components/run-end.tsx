@@ -38,7 +38,8 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
         housed={standing.housed}
         dead={standing.dead}
         escaped={standing.escaped}
-        labelRange={sayLabelRange(kept, bench.entries)}
+        labelRange={bench.isTray ? null : sayLabelRange(kept, bench.entries)}
+        isTray={bench.isTray}
         staying={staying}
         hanging={
           standing.together > 0 ? (
@@ -53,7 +54,13 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
         actions={
           <>
             {mayPrint ? (
-              <PrintRunLabels href={`${base}/bench/${kept.run.id}/labels.pdf`} count={standing.housed} />
+              <PrintRunLabels
+                href={`${base}/bench/${kept.run.id}/labels.pdf`}
+                count={bench.isTray ? 1 : standing.housed}
+              />
+            ) : null}
+            {standing.housed > 1 && !bench.isTray ? (
+              <Button onClick={bench.keepAsTray}>Keep them as one tray</Button>
             ) : null}
             <a href={base} className={buttonStyle({ kind: mayPrint ? 'plain' : 'filled' })}>
               To the clutch

@@ -68,6 +68,8 @@ export function useBenchRun({ kept, device, state }: OpenRun) {
     escaped: () => add({ kind: 'escaped', payload: {} }),
     undo: () => standing.last && add({ kind: 'undo', undoes: standing.last.id }),
     finish: () => add({ kind: 'finish' }),
+    isTray: entries.some(({ tap }) => tap.kind === 'tray' && !tap.isDropped),
+    keepAsTray: () => add({ kind: 'tray' }),
     raise,
     drop,
   }

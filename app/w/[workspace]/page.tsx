@@ -30,10 +30,10 @@ export default async function DaySheet({ params }: Props) {
         facts={[page.workspaceName, ...zones.map((zone) => sayZone(zone, page.temperatureUnit))].join(' · ')}
         actions={
           <>
+            {tasks.length > 0 ? <PrintButton /> : null}
             <LinkButton kind="quiet" href={`/w/${workspace}/reminders`}>
               By mail or calendar
             </LinkButton>
-            {tasks.length > 0 ? <PrintButton /> : null}
           </>
         }
       />

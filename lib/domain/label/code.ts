@@ -10,7 +10,7 @@ import { permute } from './scramble'
  *
  * Capacity: 270,336 codes of five places, then 2,162,688 of six and 17,301,504 of seven.
  */
-export type CodeKind = 'individual' | 'clutch' | 'egg-case'
+export type CodeKind = 'individual' | 'clutch' | 'egg-case' | 'tray'
 
 export type ParsedCode =
   | { status: 'ok'; kind: CodeKind; code: string }
@@ -22,7 +22,7 @@ const DIGITS = '23456789'
 const TAIL_LENGTHS = [2, 3, 4]
 const READ_AS_LETTER: Readonly<Record<string, string>> = { '8': 'B', '5': 'S', '2': 'Z', '6': 'G' }
 const READ_AS_DIGIT: Readonly<Record<string, string>> = { B: '8', S: '5', Z: '2', G: '6' }
-const NUMBERED = /^([CE])([0-9IOL]{1,9})$/
+const NUMBERED = /^(CT|C|E)([0-9IOL]{1,8})$/
 
 /** The stored code of the n-th animal (n ≥ 1) of a workspace; unique per key, not in order. O(1). */
 export function individualCode(sequenceNumber: number, workspaceKey: string): string {
@@ -51,6 +51,11 @@ export function eggCaseCode(sequenceNumber: number): string {
   return `E-${requireNumber(sequenceNumber)}`
 }
 
+/** Cups of one clutch that are kept as one. */
+export function trayCode(sequenceNumber: number): string {
+  return `CT-${requireNumber(sequenceNumber)}`
+}
+
 /** A jar of live food. It is written on the jar and never scanned among animals, so it is not read back. */
 export function cultureCode(sequenceNumber: number): string {
   return `J-${requireNumber(sequenceNumber)}`
@@ -67,7 +72,7 @@ export function parseCode(text: string): ParsedCode {
   if (squeezed === '') return { status: 'unreadable', reason: 'empty' }
   if (squeezed.length > 10) return { status: 'unreadable', reason: 'too-long' }
   const numbered = NUMBERED.exec(squeezed)
-  if (numbered) return readNumbered(numbered[1] === 'C', numbered[2] ?? '')
+  if (numbered) return readNumbered(numbered[1] ?? '', numbered[2] ?? '')
   if (!/^.{5,7}$/.test(squeezed)) return { status: 'unreadable', reason: 'no-such-shape' }
   const code = [...squeezed].map((mark, place) => readMark(mark, place)).join('')
   if (isIndividualCode(code)) return { status: 'ok', kind: 'individual', code }
@@ -81,10 +86,11 @@ export function isIndividualCode(code: string): boolean {
   return [...code].every((mark, place) => marksAt(place).includes(mark))
 }
 
-function readNumbered(isClutch: boolean, written: string): ParsedCode {
+function readNumbered(letters: string, written: string): ParsedCode {
   const number = Number(written.replace(/[IL]/g, '1').replace(/O/g, '0'))
   if (number < 1) return { status: 'unreadable', reason: 'no-such-shape' }
-  return isClutch
+  if (letters === 'CT') return { status: 'ok', kind: 'tray', code: trayCode(number) }
+  return letters === 'C'
     ? { status: 'ok', kind: 'clutch', code: clutchCode(number) }
     : { status: 'ok', kind: 'egg-case', code: eggCaseCode(number) }
 }

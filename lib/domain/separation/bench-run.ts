@@ -6,7 +6,7 @@
  */
 export type BenchTap = {
   id: string
-  kind: 'cup' | 'dead' | 'escaped' | 'undo' | 'raise' | 'finish'
+  kind: 'cup' | 'dead' | 'escaped' | 'undo' | 'raise' | 'finish' | 'tray'
   /** Label number of a cup, where the run had one left. */
   number?: number
   /** The container of a cup, in words. */
@@ -47,7 +47,7 @@ export function benchStanding(opening: BenchOpening, taps: readonly BenchTap[]):
   const alive = taps.filter(({ isDropped }) => !isDropped)
   const undone = listUndone(alive)
   const undoneBefore = listUndone(alive.filter(({ isIncluded }) => isIncluded))
-  const isAct = ({ kind }: BenchTap) => kind !== 'undo' && kind !== 'finish'
+  const isAct = ({ kind }: BenchTap) => kind !== 'undo' && kind !== 'finish' && kind !== 'tray'
   const effective = alive.filter((tap) => isAct(tap) && !undone.has(tap.id))
   const included = alive.filter((tap) => isAct(tap) && tap.isIncluded && !undoneBefore.has(tap.id))
   const change = (kind: BenchTap['kind']) => sumOf(effective, kind) - sumOf(included, kind)

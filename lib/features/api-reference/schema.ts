@@ -34,6 +34,7 @@ import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
 import { sheetBatchApi } from '@/lib/features/sheet-batch/schema'
 import { speciesApi } from '@/lib/features/species/schema'
+import { trayApi } from '@/lib/features/tray/schema'
 import { workspaceCopyApi } from '@/lib/features/workspace-copy/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
 import type { ApiOperation } from '@/lib/platform/api/operation'
@@ -49,6 +50,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   separationPlanApi,
   individualApi,
   moultApi,
+  trayApi,
   lookApi,
   roomForecastApi,
   pastWindowApi,

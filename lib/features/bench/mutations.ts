@@ -16,6 +16,7 @@ import {
   requireSeparation,
   type SeparationRow,
 } from '@/lib/features/separation/data'
+import { openTray } from '@/lib/features/tray/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseField, refuseUnknown } from '@/lib/platform/errors'
@@ -132,6 +133,8 @@ async function applyOperation(tx: Tx, actor: Actor, operation: BenchOperation): 
       }
     case 'finish':
       return finishRun(tx, actor, run)
+    case 'tray':
+      return { entryIds: [], label: (await openTray(tx, actor.workspace, { run: row.id })).label }
   }
 }
 

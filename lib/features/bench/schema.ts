@@ -28,7 +28,7 @@ const cupPayload = z.strictObject({
 
 /**
  * One touch at the bench. `raise` corrects the count of hatched animals upwards by what was found, `undo` names the
- * operation it takes back, `finish` closes the run.
+ * operation it takes back, `finish` closes the run, `tray` keeps its cups as one.
  */
 export const benchOperationSchema = z.discriminatedUnion('kind', [
   z.strictObject({ ...ENVELOPE, kind: z.literal('cup'), payload: cupPayload }),
@@ -45,6 +45,7 @@ export const benchOperationSchema = z.discriminatedUnion('kind', [
   }),
   z.strictObject({ ...ENVELOPE, kind: z.literal('undo'), undoes: z.uuid(), payload: z.strictObject({}) }),
   z.strictObject({ ...ENVELOPE, kind: z.literal('finish'), payload: z.strictObject({}) }),
+  z.strictObject({ ...ENVELOPE, kind: z.literal('tray'), payload: z.strictObject({}) }),
 ])
 export type BenchOperation = z.output<typeof benchOperationSchema>
 

@@ -25,6 +25,7 @@ import { listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
+import { listTrays } from '@/lib/features/tray/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -122,6 +123,7 @@ export type ClutchPage = ClutchView & {
   /** latest first */
   observations: ClutchObservationRow[]
   cohort: { course: CohortCourse; stages: number[] } | null
+  trays: { id: string; label: string; count: number }[]
   /** what a moult may lead into, by its number */
   stages: { value: string; label: string }[]
 }
@@ -154,8 +156,10 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     const lives = await listCohortLives(tx, workspaceId, row.id)
     const naming = instarNamingOf(workspace)
     const doubts = await listDoubts(tx, workspaceId, { clutchId: row.id })
+    const trays = await listTrays(tx, workspaceId, { clutchId: row.id })
     return {
       ...view,
+      trays,
       lossWords,
       doubts: doubts.map((doubt) => presentDoubt(doubt, { naming, today })),
       boxes,

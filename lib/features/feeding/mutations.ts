@@ -1,8 +1,10 @@
 import { writeDay } from '@/lib/domain/calendar/wording'
 import type { NewFeeding } from '@/lib/features/feeding/schema'
 import { refuseAway, requireIndividuals } from '@/lib/features/individual/data'
+import { requireTray } from '@/lib/features/tray/data'
+import type { TrayFeeding } from '@/lib/features/tray/schema'
 import type { Tx } from '@/lib/platform/db'
-import { refuseField } from '@/lib/platform/errors'
+import { AppError, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
 import type { Workspace } from '@/lib/platform/workspace'
@@ -25,4 +27,16 @@ export async function recordFeedings(
     data: animals.map(({ id }) => ({ workspaceId, individualId: id, on: fromPlainDate(on), ate, prey })),
   })
   return { recorded: animals.length }
+}
+
+/** A whole tray ate, or refused. @throws AppError more-than-left where nobody stands on it */
+export async function recordTrayFeeding(
+  tx: Tx,
+  workspace: Workspace,
+  { tray: id, on, result, prey }: TrayFeeding,
+): Promise<{ recorded: number }> {
+  const tray = await requireTray(tx, workspace.workspaceId, id)
+  if (tray.animals.length === 0) throw new AppError('more-than-left', `Nobody is on ${tray.label} any more.`)
+  const individuals = tray.animals.map((animal) => animal.id)
+  return recordFeedings(tx, workspace, { individuals, on, ate: result === 'ate', prey })
 }

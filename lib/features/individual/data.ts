@@ -30,6 +30,9 @@ export type IndividualRow = {
   scientificName: string
   clutchId: string | null
   clutchLabel: string | null
+  /** the tray it stands on among others that nobody tells apart */
+  trayId: string | null
+  trayLabel: string | null
   hatchedOn: PlainDate | null
   whereabouts: EntryState
   origin: 'bred' | 'bought' | 'wild'
@@ -66,6 +69,7 @@ export type IndividualFilter = {
   sex?: IndividualRow['sex']
   zoneId?: string
   clutchId?: string
+  trayId?: string
   /** moults since hatch; adults are asked for by `adult` */
   moults?: number
   adult?: boolean
@@ -181,12 +185,13 @@ const wasThere = (state: EntryState, asOf: PlainDate) => Prisma.sql`
     order by x."on" desc, x.id desc limit 1)`
 
 function listConditions(filter: IndividualFilter): Prisma.Sql[] {
-  const { state, asOf, speciesId, sex, zoneId, clutchId, moults, adult, label } = filter
+  const { state, asOf, speciesId, sex, zoneId, clutchId, trayId, moults, adult, label } = filter
   return [
     state && (asOf ? wasThere(state, asOf) : Prisma.sql`i.whereabouts = ${state}::head_count_state`),
     speciesId && Prisma.sql`i.species_id = ${speciesId}::uuid`,
     sex && Prisma.sql`i.sex = ${sex}::sex`,
     clutchId && Prisma.sql`i.clutch_id = ${clutchId}::uuid`,
+    trayId && Prisma.sql`i.tray_id = ${trayId}::uuid`,
     label &&
       (isIndividualCode(label) ? Prisma.sql`i.label = ${label}` : Prisma.sql`i.label like ${`${label}%`}`),
     adult !== undefined &&
@@ -205,7 +210,8 @@ function listConditions(filter: IndividualFilter): Prisma.Sql[] {
 // Dates leave JSON and ::text as plain dates, so nothing here passes through an instant.
 const COLUMNS = Prisma.sql`
   i.id, i.label, i.species_id as "speciesId", sp.slug as "speciesSlug", sp.scientific_name as "scientificName",
-  i.clutch_id as "clutchId", c.label as "clutchLabel",
+  i.clutch_id as "clutchId", c.label as "clutchLabel", i.tray_id as "trayId",
+  (select t.label from tray t where t.workspace_id = i.workspace_id and t.id = i.tray_id) as "trayLabel",
   c.hatched_on::text as "hatchedOn", i.whereabouts::text, i.origin::text, i.sex::text,
   i.sex_certainty::text as "sexCertainty", i.baseline_on::text as "baselineOn",
   i.baseline_moults as "baselineMoults", i.baseline_last_moult_on::text as "baselineLastMoultOn",

@@ -12,5 +12,6 @@ export async function getLabelledId(
   const select = { id: true }
   if (kind === 'individual') return (await tx.individual.findUnique({ where, select }))?.id
   if (kind === 'clutch') return (await tx.clutch.findUnique({ where, select }))?.id
+  if (kind === 'tray') return (await tx.tray.findUnique({ where, select }))?.id
   return (await tx.eggCase.findUnique({ where, select }))?.id
 }

@@ -7,6 +7,7 @@ const PLURALS: Record<CodeKind, string> = {
   individual: 'individuals',
   clutch: 'clutches',
   'egg-case': 'egg-cases',
+  tray: 'trays',
 }
 
 /** Where a code from a label leads: its animal, clutch or egg case. */

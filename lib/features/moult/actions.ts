@@ -5,6 +5,7 @@ import {
   archiveMoultRound,
   recordMoults,
   recordRoundShelf,
+  recordTrayMoults,
   updateMoultConfirmed,
   updateMoultDay,
 } from '@/lib/features/moult/mutations'
@@ -17,6 +18,7 @@ import {
   roundShelfSchema,
   updateMoultDaySchema,
 } from '@/lib/features/moult/schema'
+import { trayMoultsFormSchema } from '@/lib/features/tray/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
 export const recordMoultsAction = workspaceAction(
@@ -50,4 +52,9 @@ export const confirmMoultDayAction = workspaceAction(
     value: await updateMoultConfirmed(tx, workspace, input),
     warnings: [],
   }),
+)
+
+export const recordTrayMoultsAction = workspaceAction(
+  { permission: 'individual:write', schema: trayMoultsFormSchema },
+  async ({ tx, workspace, input }) => recordTrayMoults(tx, workspace, input),
 )

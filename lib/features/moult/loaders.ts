@@ -105,7 +105,8 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
   const moults = moultsOf(animal)
   return {
     id: animal.id,
-    label: animal.label,
+    // On a tray nobody tells them apart: any of its cups stands for one that moulted.
+    label: animal.trayLabel ?? animal.label,
     zoneId: stay?.zoneId ?? null,
     kindName: stay?.kindName ?? 'Other containers',
     containerId: stay?.containerId ?? animal.id,

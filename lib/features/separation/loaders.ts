@@ -3,7 +3,6 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { type InstarNaming, instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { getLabelSheet } from '@/lib/domain/label/sheet'
-import { loadLabels } from '@/lib/features/care-sheet/data'
 import {
   type ClutchRow,
   forecastClutch,
@@ -20,6 +19,7 @@ import {
   type SeparationRow,
 } from '@/lib/features/separation/data'
 import type { RunLabelsQuery } from '@/lib/features/separation/schema'
+import { loadRunOrTrayLabels } from '@/lib/features/tray/data'
 import { listZones, type ZoneRow } from '@/lib/features/zone/data'
 import { AppError } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
@@ -82,7 +82,7 @@ export function loadRunLabels(
     const animals = await listRunAnimals(tx, workspace.workspaceId, run.id)
     if (animals.length === 0) return null
     const ids = animals.map(({ id }) => id)
-    const labels = await loadLabels(tx, workspace, { ids, choice: {}, address: asked.address })
+    const labels = await loadRunOrTrayLabels(tx, workspace, { ids, address: asked.address })
     const sheet = getLabelSheet(asked.paper.layout)
     return sheet ? { ...labels, layout: { sheet, startAt: asked.paper.start } } : labels
   })

@@ -42,6 +42,7 @@ export type Ids = Record<
   | 'foodPlan'
   | 'auditEntry'
   | 'colony'
+  | 'tray'
   | 'boxKind'
   | 'lot'
   | 'sheetBatch'
@@ -95,6 +96,7 @@ const COLUMN_OF: Record<
   otherMouth: ['other_mouth', 'id'],
   foodPlan: ['food_plan', 'id'],
   colony: ['colony', 'id'],
+  tray: ['tray', 'id'],
   boxKind: ['colony', 'box_kind_id'],
   lot: ['sheet_lot', 'id'],
   sheetBatch: ['sheet_batch', 'id'],

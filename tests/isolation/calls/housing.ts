@@ -6,14 +6,24 @@ import {
   recordColonyEntry,
   recordColonyMove,
 } from '@/lib/features/colony/mutations'
+import { recordTrayFeeding } from '@/lib/features/feeding/mutations'
 import { endClutchStay } from '@/lib/features/housing/data'
+import { recordTrayMoults } from '@/lib/features/moult/mutations'
 import { requireSpecies } from '@/lib/features/species/data'
 import { updateColonyRule } from '@/lib/features/species/mutations'
+import { listTrays, loadRunOrTrayLabels, openTray, requireTray } from '@/lib/features/tray/data'
+import { updateTakenFromTray } from '@/lib/features/tray/mutations'
 import type { Calls } from './call'
 
 const LATER = '2026-06-20'
 
 export const HOUSING_READS: Calls = {
+  'tray/data listTrays': (tx, { workspace }, id) =>
+    listTrays(tx, workspace.workspaceId, { clutchId: id.clutch }),
+  'tray/data requireTray': (tx, { workspace }, id) => requireTray(tx, workspace.workspaceId, id.tray),
+  'tray/data loadRunOrTrayLabels': (tx, { workspace }, id) =>
+    loadRunOrTrayLabels(tx, workspace, { ids: [id.individual], address: 'https://racks.example' }),
+  'tray/data openTray': (tx, { workspace }, id) => openTray(tx, workspace, { run: id.separation }),
   'housing/data endClutchStay': (tx, { workspace }, id) =>
     endClutchStay(tx, workspace.workspaceId, { clutchId: id.clutch, on: LATER, leavesContainer: true }),
   'colony/data listColonies': (tx, { workspace }, id) =>
@@ -28,6 +38,12 @@ export const HOUSING_READS: Calls = {
 }
 
 export const HOUSING_WRITES: Calls = {
+  'tray/mutations updateTakenFromTray': (tx, { workspace }, id) =>
+    updateTakenFromTray(tx, workspace.workspaceId, { tray: id.tray, count: 1 }),
+  'moult/mutations recordTrayMoults': (tx, { workspace }, id) =>
+    recordTrayMoults(tx, workspace, { tray: id.tray, count: 1, on: LATER }),
+  'feeding/mutations recordTrayFeeding': (tx, { workspace }, id) =>
+    recordTrayFeeding(tx, workspace, { tray: id.tray, on: LATER, result: 'ate', prey: '' }),
   'colony/mutations createColony': (tx, actor, id) =>
     createColony(tx, actor, {
       name: 'Second cage',

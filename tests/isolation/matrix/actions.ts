@@ -1,6 +1,7 @@
 import type { Permission } from '@/lib/domain/role/permissions'
 import type { Ids } from '../calls/call'
 import { DELETING, TAKING_BACK } from './archive-actions'
+import { HOUSING_ACTIONS } from './housing-actions'
 import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
@@ -74,12 +75,6 @@ export const ACTIONS: Record<string, ActionRow> = {
       language: 'en',
     }),
   }),
-  ...rows('day-sheet:read', {
-    'calendar-feed/actions createCalendarFeedAction': () => ({}),
-    'calendar-feed/actions revokeCalendarFeedAction': () => ({}),
-    'day-mail/actions recordDayMailAction': () => ({ version: 1, hour: '7' }),
-    'day-mail/actions endDayMailAction': () => ({ version: 2 }),
-  }),
   ...rows('zone:write', {
     'zone/actions createZoneAction': () => ({ name: 'Loft', setTemperatureC: 22 }),
     'zone/actions updateZoneAction': (id) => ({
@@ -144,12 +139,6 @@ export const ACTIONS: Record<string, ActionRow> = {
       path: 'growth.siblingLogSd.value',
       value: 0.2,
     }),
-    'species/actions changeColonyRuleAction': (id) => ({
-      speciesId: id.species,
-      version: 2,
-      allows: true,
-      note: 'kept so for years',
-    }),
   }),
   ...rows('egg-case:write', {
     'egg-case/actions createEggCaseAction': (id) => ({
@@ -169,6 +158,7 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
     'egg-case/actions reopenEggCaseAction': (id) => ({ eggCase: id.eggCase, version: 3 }),
   }),
+  ...HOUSING_ACTIONS,
   ...rows('clutch:write', {
     'clutch/actions recordLossAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
     'clutch-observation/actions recordClutchObservationAction': (id) => ({
@@ -185,27 +175,6 @@ export const ACTIONS: Record<string, ActionRow> = {
     'clutch/actions recordFoundAgainAction': (id) => ({ clutch: id.clutch, on: ON, count: 1 }),
     'clutch/actions reverseEntryAction': (id) => ({ clutch: id.clutch, entry: id.entry }),
     'clutch/actions moveClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: ON }),
-    'colony/actions createColonyAction': (id) => ({
-      name: 'New cage',
-      species: id.species,
-      containerKind: id.boxKind,
-      zone: id.zone,
-      on: ON,
-    }),
-    'colony/actions recordColonyEntryAction': (id) => ({
-      colony: id.colony,
-      clutch: id.clutch,
-      on: '2026-01-02',
-      leastMoults: 2,
-      mostMoults: 3,
-    }),
-    'colony/actions recordColonyCountAction': (id) => ({
-      colony: id.colony,
-      on: ON,
-      rows: [{ moults: 3, male: 1, female: 2 }],
-    }),
-    'colony/actions recordColonyMoveAction': (id) => ({ colony: id.colony, zone: id.zone, on: ON }),
-    'colony/actions archiveColonyAction': (id) => ({ colony: id.colony, version: 1, on: ON }),
     'housing/actions houseClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: RECENTLY }),
     'separation-plan/actions updateBenchHoursAction': () => ({
       version: 1,

@@ -74,6 +74,15 @@ export const OPERATIONS: Operation[] = [
     () => ({ name: 'Jar', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }),
   ]),
   get('/containers', 'container:read', () => '/containers'),
+  get('/trays', 'individual:read', () => '/trays'),
+  post('/trays/[id]/moults', 'individual:write', [
+    (id) => `/trays/${id.tray}/moults`,
+    () => ({ count: 1, on: TODAY }),
+  ]),
+  post('/trays/[id]/takings', 'individual:write', [
+    (id) => `/trays/${id.tray}/takings`,
+    () => ({ count: 1 }),
+  ]),
   get('/colonies', 'clutch:read', () => '/colonies'),
   post('/colonies/[id]/counts', 'clutch:write', [
     (id) => `/colonies/${id.colony}/counts`,

@@ -73,6 +73,7 @@ export default async function Clutch({ params }: Props) {
         />
       ) : null}
       <Separation page={page} workspace={workspace} />
+      <Trays page={page} workspace={workspace} />
       <Cohort page={page} />
       <PastWindowsLink workspace={workspace} of={{ name: 'clutch', value: row.id }} />
       <Observations
@@ -168,6 +169,30 @@ function Separation({ page, workspace }: { page: ClutchPage; workspace: string }
           lateOn={forecast.lateOn}
         />
       </div>
+    </section>
+  )
+}
+
+/** Cups of it that are kept as one, each as one line. */
+function Trays({ page, workspace }: { page: ClutchPage; workspace: string }) {
+  if (page.trays.length === 0) return null
+  return (
+    <section className="mt-8">
+      <h2 className="mb-2">Trays</h2>
+      <ul className="divide-y divide-line border-line border-y">
+        {page.trays.map(({ id, label, count }) => (
+          <li key={id} className="flex flex-wrap items-center gap-x-4 py-1">
+            <Link
+              prefetch={false}
+              href={`/w/${workspace}/trays/${id}`}
+              className="target inline-flex items-center font-semibold"
+            >
+              {label}
+            </Link>
+            <span className="text-small text-soft">{count} in cups of their own</span>
+          </li>
+        ))}
+      </ul>
     </section>
   )
 }

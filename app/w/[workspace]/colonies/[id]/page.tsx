@@ -68,6 +68,7 @@ function isCrowded({ colony: { animals, capacity } }: ColonyPage): boolean {
 }
 
 function sayRoom({ colony: { animals, capacity } }: ColonyPage): string {
+  if (animals === 0) return 'Nobody inside yet'
   const here = `${writeCount(animals, 'animal')} by the head counts`
   if (capacity === null) return here
   return animals > capacity

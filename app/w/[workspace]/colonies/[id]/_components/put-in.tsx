@@ -14,7 +14,12 @@ export function PutIn({ workspace, page }: { workspace: string; page: ColonyPage
   const { colony, clutches, stages, span } = page
   if (clutches.length === 0) return null
   return (
-    <DialogButton label="Put a clutch in" title={`Into ${colony.name}`} place="sheet">
+    <DialogButton
+      label="Put a clutch in"
+      kind={colony.animals > 0 ? 'plain' : 'filled'}
+      title={`Into ${colony.name}`}
+      place="sheet"
+    >
       {({ close }) => (
         <RecordForm
           name={`colony-entry-${colony.id}`}

@@ -11,14 +11,16 @@ import { newColonyCountFormSchema } from '@/lib/features/colony/schema'
 /** So many stages below the largest known can be counted, and so many above. */
 const BELOW = 1
 const ABOVE = 2
+const LARGEST = 8
 
 /** Rows for the stages that can be inside; the last known figures stand in them. */
 function rowsOf({ colony }: ColonyPage) {
   const known = colony.lines.filter(({ isAdult }) => !isAdult).map(({ moults }) => moults)
   const entered = colony.members.flatMap(({ leastMoults, mostMoults }) => [leastMoults, mostMoults])
   const all = known.length > 0 ? known : entered
-  const least = Math.max(0, Math.min(...all, 9) - BELOW)
-  const most = Math.min(8, Math.max(...all, 0) + ABOVE)
+  // Before anybody is known to be inside it can be any stage.
+  const least = all.length === 0 ? 0 : Math.max(0, Math.min(...all) - BELOW)
+  const most = all.length === 0 ? LARGEST : Math.min(LARGEST, Math.max(...all) + ABOVE)
   const of = (moults: number | null, sex: 'male' | 'female' | 'unsexed') =>
     colony.lines.find(
       (line) =>
@@ -39,7 +41,12 @@ export function RecordCount({ workspace, page }: { workspace: string; page: Colo
   const done = useDone()
   const rows = rowsOf(page)
   return (
-    <DialogButton label="Count them" kind="filled" title={`Count ${page.colony.name}`} place="sheet">
+    <DialogButton
+      label="Count them"
+      kind={page.colony.animals > 0 ? 'filled' : 'plain'}
+      title={`Count ${page.colony.name}`}
+      place="sheet"
+    >
       {({ close }) => (
         <RecordForm
           name={`colony-count-${page.colony.id}`}
