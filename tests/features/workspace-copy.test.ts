@@ -308,6 +308,9 @@ describe('a file that cannot be taken back', () => {
     await refused(await edit('head_count_entry', sold), /do not add up/)
     const wrong = (lines: string[]) => lines.map((line) => line.replace(/"on": "[^"]+"/, '"on": "one day"'))
     await refused(await edit('sale', wrong), /sale cannot be a record here/)
+    const nowhere = (lines: string[]) =>
+      lines.map((line) => line.replace(/"time_zone": "[^"]+"/, '"time_zone": "No/Where"'))
+    await refused(await edit('workspace', nowhere), /time zone/)
   })
 
   it('is one that unpacks to more than it says', async () => {

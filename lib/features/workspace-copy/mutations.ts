@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
 import { orderEntries } from '@/lib/domain/head-count/replay'
+import { createWorkspaceSchema } from '@/lib/features/workspace/schema'
 import { whyOnlyTold } from '@/lib/features/workspace-copy/data'
 import {
   CHANGED,
@@ -144,6 +145,8 @@ async function placeWorkspace(placing: Placing, { name, slug }: RestorePlace): P
   const { client, table, kept } = placing
   const [only, ...more] = await readAll(placing)
   if (!only || more.length > 0) throw refuse('This file has not exactly one workspace in it.')
+  if (!hasUsableSettings(only.row))
+    throw refuse('The time zone, country, currency or language in this file is none.')
   // It is no demo that is renewed, and nobody deleted this one.
   const unset = ['demo_anchor_on', 'archived_at'].filter((column) => kept.columns.includes(column))
   const own = { ...only.row, name, slug, ...Object.fromEntries(unset.map((column) => [column, null])) }
@@ -155,6 +158,12 @@ async function placeWorkspace(placing: Placing, { name, slug }: RestorePlace): P
     const fields = [{ path: 'slug', message: 'This address is already taken.' }]
     throw new AppError('name-taken', 'Choose another address.', { fields })
   }
+}
+
+/** Questions about all workspaces at once ask for what time it is in each: one that has no time would stop them all. */
+function hasUsableSettings({ country, time_zone: timeZone, currency, language }: Row): boolean {
+  const settings = { country, timeZone, currency, language }
+  return createWorkspaceSchema.omit({ name: true, slug: true }).safeParse(settings).success
 }
 
 /** Whoever wrote the records is named by them still, but nobody gets in by a file: only who takes it back. */
