@@ -133,6 +133,21 @@ describe('an order of descriptions', () => {
     expect(none.holds[0]).toMatchObject({ message: 'None is here for “Hymenopus coronatus, 4th instar”.' })
   })
 
+  it('speaks of the air, and of no animal, where the air alone is in the way', () => {
+    const air = mild(2).map((day) => ({ ...day, highC: 33 }))
+    const day = checkDay(
+      TODAY,
+      question({ lines: [line(1)], animals: [animal('A', 6), animal('B', 7)], air }),
+    )
+    expect(day.holds).toEqual([
+      {
+        by: 'line',
+        line: 1,
+        message: 'The air is not for Hymenopus coronatus: up to 33 °C, more than 31 °C.',
+      },
+    ])
+  })
+
   it('offers an equal, a split or a wait where one is in the way', () => {
     const lines = [line(1, { count: 2, chosen: ['A', 'B'] })]
     const asked = question({ lines, animals: [animal('A', 3), animal('B', 1), animal('C', 3)] })

@@ -139,6 +139,9 @@ function shortLine(line: OrderedLine, { filled, checked }: { filled: number; che
     (best, one) => (best && best.check.fitness.chance >= one.check.fitness.chance ? best : one),
     null,
   )
+  // The air is nobody's own: which animal meets it does not matter.
+  if (nearest?.check.block?.code === 'temperature')
+    return { by: 'line', line: line.number, message: nearest.check.block.message }
   const why = nearest?.check.block
     ? ` Nearest is ${nearest.animal.label}: ${lowerFirst(nearest.check.block.message)}`
     : ''

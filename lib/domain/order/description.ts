@@ -1,4 +1,4 @@
-import { type InstarNaming, instarLabel } from '../instar/label'
+import { type InstarNaming, instarLabel, instarShortLabel } from '../instar/label'
 
 /** A line of an order as it is stored. */
 export type DescribedLine = {
@@ -25,6 +25,6 @@ function sayStage({ takes, fromMoults, untilMoults }: DescribedLine, naming: Ins
         ? 'any stage'
         : `from the ${from} on`
   const until = instarLabel(untilMoults, naming)
-  const nymph = fromMoults === untilMoults ? from : `${from} to ${until}`
+  const nymph = fromMoults === untilMoults ? until : `${instarShortLabel(fromMoults, naming)} to ${until}`
   return takes === 'either' ? `${nymph} or adult` : nymph
 }

@@ -42,7 +42,9 @@ export default async function OrderScreen({ params, searchParams }: Props) {
 }
 
 function sayFacts({ order, recipient, stateWords, today }: OrderPage): string {
-  const way = order.way === 'sent' ? 'To be sent' : 'Paid or promised, to be collected here'
+  const [open, left] =
+    order.way === 'sent' ? ['To be sent', 'Sent'] : ['To be collected here', 'Collected here']
+  const way = order.leftOn ? left : open
   const whom = recipient.name ? `for ${recipient.name}` : ''
   return [way, whom, `taken ${writeDay(order.orderedOn, today)}`, stateWords].filter(Boolean).join(' · ')
 }

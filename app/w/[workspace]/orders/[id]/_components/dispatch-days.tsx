@@ -73,7 +73,11 @@ function sayDay({ packOn, arriveOn }: CheckedDay, { today, order }: OrderPage): 
 
 function sayPackingOf(day: CheckedDay, names: { animal: (id: string) => string }): string {
   const least = Math.min(...day.going.map(({ chance }) => chance))
-  const sure = `Every animal is fit to go with at least ${Math.floor(100 * least)} %.`
+  const percent = Math.floor(100 * least)
+  const sure =
+    percent >= 99
+      ? 'Every animal is well clear of a moult.'
+      : `Every animal is clear of its moult with at least ${percent} %.`
   const packing =
     day.packing && day.missingAir === null ? ` Air ${day.packing.reason}: ${sayPacking(day.packing)}.` : ''
   const duties = day.going.flatMap(({ animal, duty }) => (duty ? [`${names.animal(animal)}: ${duty}.`] : []))
