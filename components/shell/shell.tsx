@@ -33,16 +33,19 @@ export function Shell({ places, permissions, workspace, scan, personal, alarm, c
         To the content
       </a>
       <header className="no-print hidden border-line border-e desk:block">
-        <div className="sticky top-0 flex h-dvh flex-col overflow-y-auto px-3 py-6">
+        {/* The places scroll where they are more than fit; signing out stays in reach. */}
+        <div className="sticky top-0 flex h-dvh flex-col px-3 py-6">
           <p className="px-2.5 font-name font-semibold text-name">Oothecary</p>
           <div className="mt-1 px-2.5 text-small text-soft">{workspace}</div>
-          <nav aria-label="Workspace" className="mt-4 flex flex-col">
-            {allowed.map((place) => (
-              <PlaceLink key={place.href} place={place} places={allowed} look="rail" />
-            ))}
-          </nav>
-          <div className="mt-2 -ms-1.5">{scan}</div>
-          <div className="mt-auto space-y-3 px-0.5 pt-6">{personal}</div>
+          <div className="-mx-3 mt-3 min-h-24 flex-1 overflow-y-auto px-3 py-1">
+            <nav aria-label="Workspace" className="flex flex-col">
+              {allowed.map((place) => (
+                <PlaceLink key={place.href} place={place} places={allowed} look="rail" />
+              ))}
+            </nav>
+            <div className="mt-2 -ms-1.5">{scan}</div>
+          </div>
+          <div className="shrink-0 space-y-3 border-line border-t px-0.5 pt-3">{personal}</div>
         </div>
       </header>
       <header className="no-print flex items-center justify-between gap-3 border-line border-b py-0.5 ps-4 desk:hidden">

@@ -18,7 +18,7 @@ const BESIDE_FROM_PX = 500
 const rowPx = (widthPx: number) => (widthPx < BESIDE_FROM_PX ? 52 : 34)
 const countOf = ({ held, judged }: Coverage) => `${Math.round(held)} of ${judged}`
 
-/** For each group the share of windows that came earlier, held and came later, with a line where it should be. */
+/** For each group the share of windows that held, came earlier and came later, and a line to which the first should reach. */
 export function CoveragePicture({ title, rows }: Props) {
   return (
     <>
@@ -53,11 +53,11 @@ function Legend() {
   const late = useId()
   return (
     <ul className="mb-2 flex flex-wrap gap-x-5 gap-y-1 text-small text-soft" aria-hidden="true">
-      <Key word="came earlier">
-        <rect x="0.5" y="2.5" width="21" height="11" className="fill-sheet stroke-ink" />
-      </Key>
       <Key word="held">
         <rect y="2" width="22" height="12" className="fill-ink" />
+      </Key>
+      <Key word="came earlier">
+        <rect x="0.5" y="2.5" width="21" height="11" className="fill-sheet stroke-ink" />
       </Key>
       <Key word="came later">
         <defs>
@@ -149,18 +149,12 @@ function Bar({ coverage, bar, late }: { coverage: Coverage; bar: BarPlace; late:
   })
   return (
     <>
-      {early > 0 ? <rect {...part(0, early)} className="fill-sheet stroke-ink" /> : null}
-      {held > 0 ? <rect {...part(early, early + held)} className="fill-ink stroke-ink" /> : null}
+      {held > 0 ? <rect {...part(0, held)} className="fill-ink stroke-ink" /> : null}
+      {early > 0 ? <rect {...part(held, held + early)} className="fill-sheet stroke-ink" /> : null}
       {judged - early - held > 0.001 ? (
-        <rect {...part(early + held, judged)} fill={late} className="stroke-ink" />
+        <rect {...part(held + early, judged)} fill={late} className="stroke-ink" />
       ) : null}
-      <SaidLine x={x(early + said)} bar={bar} />
+      <path d={`M${x(said)} ${bar.top - 4}v${BAR_PX + 8}`} strokeWidth="3" className="stroke-likely" />
     </>
   )
-}
-
-/** How far the solid part should reach, counted from where it begins; at the end of the bar where it would not fit. */
-function SaidLine({ x, bar }: { x: number; bar: BarPlace }) {
-  const at = Math.min(x, bar.right)
-  return <path d={`M${at} ${bar.top - 4}v${BAR_PX + 8}`} strokeWidth="3" className="stroke-likely" />
 }
