@@ -5,7 +5,6 @@ import {
   archiveMoultRound,
   recordMoults,
   recordRoundShelf,
-  recordTrayMoults,
   updateMoultConfirmed,
   updateMoultDay,
 } from '@/lib/features/moult/mutations'
@@ -18,6 +17,7 @@ import {
   roundShelfSchema,
   updateMoultDaySchema,
 } from '@/lib/features/moult/schema'
+import { listTrayMoults, sayOnce } from '@/lib/features/tray/data'
 import { trayMoultsFormSchema } from '@/lib/features/tray/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
@@ -56,5 +56,9 @@ export const confirmMoultDayAction = workspaceAction(
 
 export const recordTrayMoultsAction = workspaceAction(
   { permission: 'individual:write', schema: trayMoultsFormSchema },
-  async ({ tx, workspace, input }) => recordTrayMoults(tx, workspace, input),
+  async ({ tx, workspace, input }) => {
+    const sent = await listTrayMoults(tx, workspace.workspaceId, input)
+    const { value, warnings } = await recordMoults(tx, workspace, sent)
+    return { value: { recorded: value.length }, warnings: sayOnce(warnings) }
+  },
 )

@@ -5,7 +5,6 @@ import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individua
 import { ROUND_SEEN_WITHIN_DAYS, SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
-import { chooseMoulted } from '@/lib/domain/tray/choose'
 import {
   type IndividualRow,
   lockIndividual,
@@ -25,8 +24,6 @@ import {
   type UpdateMoultDay,
 } from '@/lib/features/moult/schema'
 import { loadProfiles } from '@/lib/features/species/data'
-import { requireTray } from '@/lib/features/tray/data'
-import type { TrayMoults } from '@/lib/features/tray/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate, fromPlainDateOrNull, toPlainDate } from '@/lib/platform/plain-date'
@@ -73,32 +70,6 @@ export async function recordMoults(
     value: checked.map((moult) => answer(moult, idOf.get(`${moult.animal.id} ${moult.number}`) ?? '')),
     warnings: checked.flatMap(moultWarnings),
   }
-}
-
-/**
- * So many animals of a tray have moulted. Nobody tells them apart, so it is recorded of those with the fewest moults.
- * @throws AppError more-than-left
- */
-export async function recordTrayMoults(
-  tx: Tx,
-  workspace: Workspace,
-  { tray: id, count, on }: TrayMoults,
-): Promise<Warned<{ recorded: number }>> {
-  const tray = await requireTray(tx, workspace.workspaceId, id)
-  const nymphs = tray.animals.filter(({ adultSinceOn }) => adultSinceOn === null)
-  const moulted = chooseMoulted(nymphs, count)
-  if (moulted.length < count)
-    throw new AppError('more-than-left', `Only ${moulted.length} nymphs are on ${tray.label}.`, {
-      fields: [{ path: 'count', message: `Only ${moulted.length} nymphs are there.` }],
-    })
-  const sent = moulted.map((animal): SentMoult => {
-    const place = { at: '', spanField: 'seenBetween' as const, isOneOfMany: true }
-    return { individual: animal.id, on, outcome: 'good', final: false, note: '', ...place }
-  })
-  const { value, warnings } = await recordMoults(tx, workspace, sent)
-  // The same is said of each of them.
-  const once = [...new Map(warnings.map((warning) => [warning.code, warning])).values()]
-  return { value: { recorded: value.length }, warnings: once }
 }
 
 /** The days before the moults on which somebody looked: where no span is typed, it begins with the last of them. */

@@ -2,7 +2,7 @@ import type { LabelPayload, LabelRunPayload } from '@/lib/documents/label/render
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { trayCode } from '@/lib/domain/label/code'
-import { trayStages } from '@/lib/domain/tray/choose'
+import { chooseMoulted, trayStages } from '@/lib/domain/tray/choose'
 import { loadLabels } from '@/lib/features/care-sheet/data'
 import {
   type IndividualRow,
@@ -10,11 +10,14 @@ import {
   lockIndividuals,
   requireIndividuals,
 } from '@/lib/features/individual/data'
+import type { SentMoult } from '@/lib/features/moult/schema'
 import { listRunAnimals, requireSeparation } from '@/lib/features/separation/data'
+import type { TrayMoults } from '@/lib/features/tray/schema'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
+import type { Warning } from '@/lib/platform/warned'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type TrayRow = { id: string; label: string; clutchId: string; clutchLabel: string; on: PlainDate }
@@ -125,4 +128,31 @@ export async function openTray(
     data: { trayId: tray.id, version: { increment: 1 } },
   })
   return { ...tray, count: loose.length }
+}
+
+/**
+ * Of whom it is recorded that so many of a tray have moulted: nobody tells them apart, so those with the fewest moults.
+ * @throws AppError more-than-left
+ */
+export async function listTrayMoults(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { tray: id, count, on }: TrayMoults,
+): Promise<SentMoult[]> {
+  const tray = await requireTray(tx, workspaceId, id)
+  const nymphs = tray.animals.filter(({ adultSinceOn }) => adultSinceOn === null)
+  const moulted = chooseMoulted(nymphs, count)
+  if (moulted.length < count)
+    throw new AppError('more-than-left', `Only ${moulted.length} nymphs are on ${tray.label}.`, {
+      fields: [{ path: 'count', message: `Only ${moulted.length} nymphs are there.` }],
+    })
+  return moulted.map((animal): SentMoult => {
+    const place = { at: '', spanField: 'seenBetween' as const, isOneOfMany: true }
+    return { individual: animal.id, on, outcome: 'good', final: false, note: '', ...place }
+  })
+}
+
+/** The same is said of each of them: once is enough. */
+export function sayOnce(warnings: readonly Warning[]): Warning[] {
+  return [...new Map(warnings.map((warning) => [warning.code, warning])).values()]
 }

@@ -8,10 +8,15 @@ import {
 } from '@/lib/features/colony/mutations'
 import { recordTrayFeeding } from '@/lib/features/feeding/mutations'
 import { endClutchStay } from '@/lib/features/housing/data'
-import { recordTrayMoults } from '@/lib/features/moult/mutations'
 import { requireSpecies } from '@/lib/features/species/data'
 import { updateColonyRule } from '@/lib/features/species/mutations'
-import { listTrays, loadRunOrTrayLabels, openTray, requireTray } from '@/lib/features/tray/data'
+import {
+  listTrayMoults,
+  listTrays,
+  loadRunOrTrayLabels,
+  openTray,
+  requireTray,
+} from '@/lib/features/tray/data'
 import { updateTakenFromTray } from '@/lib/features/tray/mutations'
 import type { Calls } from './call'
 
@@ -23,6 +28,8 @@ export const HOUSING_READS: Calls = {
   'tray/data requireTray': (tx, { workspace }, id) => requireTray(tx, workspace.workspaceId, id.tray),
   'tray/data loadRunOrTrayLabels': (tx, { workspace }, id) =>
     loadRunOrTrayLabels(tx, workspace, { ids: [id.individual], address: 'https://racks.example' }),
+  'tray/data listTrayMoults': (tx, { workspace }, id) =>
+    listTrayMoults(tx, workspace.workspaceId, { tray: id.tray, count: 1, on: LATER }),
   'tray/data openTray': (tx, { workspace }, id) => openTray(tx, workspace, { run: id.separation }),
   'housing/data endClutchStay': (tx, { workspace }, id) =>
     endClutchStay(tx, workspace.workspaceId, { clutchId: id.clutch, on: LATER, leavesContainer: true }),
@@ -40,8 +47,6 @@ export const HOUSING_READS: Calls = {
 export const HOUSING_WRITES: Calls = {
   'tray/mutations updateTakenFromTray': (tx, { workspace }, id) =>
     updateTakenFromTray(tx, workspace.workspaceId, { tray: id.tray, count: 1 }),
-  'moult/mutations recordTrayMoults': (tx, { workspace }, id) =>
-    recordTrayMoults(tx, workspace, { tray: id.tray, count: 1, on: LATER }),
   'feeding/mutations recordTrayFeeding': (tx, { workspace }, id) =>
     recordTrayFeeding(tx, workspace, { tray: id.tray, on: LATER, result: 'ate', prey: '' }),
   'colony/mutations createColony': (tx, actor, id) =>

@@ -176,11 +176,6 @@ export const ACTIONS: Record<string, ActionRow> = {
     'clutch/actions reverseEntryAction': (id) => ({ clutch: id.clutch, entry: id.entry }),
     'clutch/actions moveClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: ON }),
     'housing/actions houseClutchAction': (id) => ({ clutch: id.clutch, zone: id.zone, on: RECENTLY }),
-    'separation-plan/actions updateBenchHoursAction': () => ({
-      version: 1,
-      minutesByWeekday: [60, 60, 60, 60, 60, 0, 0],
-    }),
-    'separation-plan/actions recordBenchDayAction': () => ({ on: TOMORROW, minutes: 0 }),
     'separation/actions startSeparationAction': (id) => ({
       clutch: id.clutch,
       ...place(id),

@@ -2,6 +2,7 @@ import type { Permission } from '@/lib/domain/role/permissions'
 import type { ActionRow } from './actions'
 
 const ON = '2026-03-20'
+const TOMORROW = new Date(Date.now() + 86_400_000).toISOString().slice(0, 10)
 
 const guarded = (guard: Permission, inputs: Record<string, ActionRow['input']>) =>
   Object.fromEntries(Object.entries(inputs).map(([name, input]) => [name, { guard, input }]))
@@ -14,6 +15,11 @@ export const HOUSING_ACTIONS: Record<string, ActionRow> = {
     'feeding/actions recordTrayFeedingAction': (id) => ({ tray: id.tray, on: ON, result: 'ate' }),
   }),
   ...guarded('clutch:write', {
+    'separation-plan/actions updateBenchHoursAction': () => ({
+      version: 1,
+      minutesByWeekday: [60, 60, 60, 60, 60, 0, 0],
+    }),
+    'separation-plan/actions recordBenchDayAction': () => ({ on: TOMORROW, minutes: 0 }),
     'colony/actions createColonyAction': (id) => ({
       name: 'New cage',
       species: id.species,
