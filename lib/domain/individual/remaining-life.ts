@@ -35,7 +35,8 @@ export function remainingLifeOf(animal: LivedRecord, known: KnownSurroundings): 
   const sdC = futureTemperatureSdC ?? FUTURE_TEMPERATURE_SD_C
   const future = futureOf({ history, thresholds: thresholdsOf(profile), sdC }, today)
   const spent = Math.max(0, expectedEffectiveDays(future, adultSinceOn, today))
-  const isSeen = record.moults.some(({ final }) => final)
+  // Who sold it may have said when it became adult: then its age is known.
+  const isSeen = record.moults.some(({ final }) => final) || record.baselineLastMoultOn === adultSinceOn
   const sexes: readonly SexKnown[] = sex === 'unsexed' ? ['male', 'female'] : [sex]
   const lives = sexes.flatMap((one) => possibleLives(adultLife(profile, one), { spent, isSeen }))
   const alive = lives.reduce((sum, { weight, life, age }) => sum + weight * outliving(life, age), 0)
