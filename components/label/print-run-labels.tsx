@@ -9,14 +9,22 @@ import { useLabelPaper } from './use-label-paper'
 
 const CHOICES = LABEL_LAYOUTS.map((value) => ({ value, label: sayLayout(value) }))
 
+type Props = {
+  href: string
+  count: number
+  /** Takes the address of the file instead of following it. */
+  onPrint?: (address: string) => void
+}
+
 /** One file for the whole run, for the paper in the printer; a sheet that was begun goes on where it was left. */
-export function PrintRunLabels({ href, count }: { href: string; count: number }) {
+export function PrintRunLabels({ href, count, onPrint }: Props) {
   const [layout, choose] = useLabelPaper()
   const [start, setStart] = useState('1')
   const sheet = getLabelSheet(layout)
   const places = sheet ? placesOn(sheet) : 1
   const first = Number(start)
   const isRight = Number.isInteger(first) && first >= 1 && first <= places
+  const address = `${href}${href.includes('?') ? '&' : '?'}layout=${layout}&start=${sheet ? first : 1}`
   const sheets = Math.ceil((first - 1 + count) / places)
   return (
     <div className="w-full space-y-4">
@@ -45,7 +53,12 @@ export function PrintRunLabels({ href, count }: { href: string; count: number })
       </div>
       {!sheet || isRight ? (
         <a
-          href={`${href}?layout=${layout}&start=${sheet ? first : 1}`}
+          href={address}
+          onClick={(event) => {
+            if (!onPrint) return
+            event.preventDefault()
+            onPrint(address)
+          }}
           className={buttonStyle({ kind: 'filled' })}
         >
           Print labels

@@ -26,6 +26,7 @@ describe('sheets of labels', () => {
     expect(() => labelPlaces(sheet, { count: 1, startAt: 22 })).toThrow(RangeError)
     expect(sayLayout(sheet.id)).toBe('A4, 3 × 7 labels of 63.5 × 38.1 mm')
     expect(sayLayout('roll')).toBe('Roll, 62 × 29 mm')
+    expect(sayLayout('parcel-1x1')).toBe('Parcel roll, 100 × 150 mm')
   })
 
   it('take as many pages as it needs, wherever they begin', () => {

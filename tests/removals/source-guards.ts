@@ -86,8 +86,8 @@ export const SOURCE_GUARDS: Removal[] = [
   ]),
   take('the workspace of public pages', CALLS, [
     'lib/features/public-link/data.ts',
-    'where: { workspaceId, individualId: { in: [...individualIds] }, revokedAt: null }',
-    'where: { individualId: { in: [...individualIds] }, revokedAt: null }',
+    'where: { workspaceId, [column]: { in: [...ids] }, revokedAt: null }',
+    'where: { [column]: { in: [...ids] }, revokedAt: null }',
   ]),
   take('the workspace of animals', CALLS, [
     'lib/features/individual/data.ts',

@@ -17,7 +17,7 @@ export function careSections(speaker: Speaker): Section[] {
     [say('home'), homeSentences(speaker)],
     [say('warmth'), warmthSentences(speaker)],
     [say('firstDay'), isMantis ? firstDaySentences(speaker) : [must(say('unpack')), must(say('peaceOther'))]],
-    [say('normalDay'), isMantis ? [useful(say('normal'))] : []],
+    [say('normalDay'), isMantis ? [must(say('normal'))] : []],
     [say('wrong'), isMantis ? troubleSentences(speaker) : otherSentences(speaker)],
   ]
   return sections.flatMap(([heading, sentences]) => (sentences.length > 0 ? [{ heading, sentences }] : []))

@@ -4,7 +4,7 @@
  */
 export type LabelSheet = {
   id: string
-  paper: 'A4' | 'Letter'
+  paper: 'A4' | 'Letter' | 'Parcel'
   columns: number
   rows: number
   widthMm: number
@@ -17,7 +17,12 @@ export type LabelSheet = {
   gapYMm: number
 }
 
-const PAPERS = { A4: { widthMm: 210, heightMm: 297 }, Letter: { widthMm: 215.9, heightMm: 279.4 } } as const
+const PAPERS = {
+  A4: { widthMm: 210, heightMm: 297 },
+  Letter: { widthMm: 215.9, heightMm: 279.4 },
+  /** The large label of parcel printers, one on a page. */
+  Parcel: { widthMm: 100, heightMm: 150 },
+} as const
 
 /** A sheet whose labels stand in the middle of the paper, gap by gap. */
 function centred(
@@ -42,6 +47,7 @@ export const LABEL_SHEETS: readonly LabelSheet[] = [
   centred('A4', [4, 10], { widthMm: 48.5, heightMm: 25.4 }),
   centred('Letter', [3, 10], { widthMm: 66.7, heightMm: 25.4, gapXMm: 3.2 }),
   centred('Letter', [2, 7], { widthMm: 101.6, heightMm: 33.9, gapXMm: 4.8 }),
+  centred('Parcel', [1, 1], { widthMm: 100, heightMm: 150 }),
 ]
 
 export const ROLL = 'roll'
@@ -64,6 +70,7 @@ export function sayLayout(id: string): string {
   const sheet = getLabelSheet(id)
   if (!sheet) return 'Roll, 62 × 29 mm'
   const { paper, columns, rows, widthMm, heightMm } = sheet
+  if (paper === 'Parcel') return `Parcel roll, ${widthMm} × ${heightMm} mm`
   return `${paper}, ${columns} × ${rows} labels of ${widthMm} × ${heightMm} mm`
 }
 

@@ -1,7 +1,8 @@
 import type { CareSheetPayload } from '@/lib/documents/care-sheet/payload'
 import type { LabelRunPayload } from '@/lib/documents/label/render'
+import { getLabelSheet } from '@/lib/domain/label/sheet'
 import { type AskedSheets, loadCareSheets, loadLabels, loadLotSheet } from '@/lib/features/care-sheet/data'
-import type { SheetChoice } from '@/lib/features/care-sheet/schema'
+import type { ChosenLabels, SheetChoice } from '@/lib/features/care-sheet/schema'
 import { loadPage, type PageGate } from '@/lib/platform/page'
 
 /** What the sheets of some animals say. Reading them changes nothing. */
@@ -15,6 +16,18 @@ export function loadLotSheetForPage(
   asked: { lotId: string; choice: SheetChoice },
 ): Promise<CareSheetPayload> {
   return loadPage(gate, ({ tx, workspace }) => loadLotSheet(tx, workspace, asked))
+}
+
+/** The labels of chosen animals for the paper in the printer. */
+export function loadChosenLabels(
+  slug: string,
+  { ids, layout, start, address }: ChosenLabels & { address: string },
+): Promise<LabelRunPayload> {
+  return loadPage({ slug, permission: 'individual:read' }, async ({ tx, workspace }) => {
+    const labels = await loadLabels(tx, workspace, { ids, choice: {}, address })
+    const sheet = getLabelSheet(layout)
+    return sheet ? { ...labels, layout: { sheet, startAt: start } } : labels
+  })
 }
 
 export function loadLabelsForPage(

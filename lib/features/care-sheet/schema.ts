@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { PAPERS } from '@/lib/domain/care-sheet/paper'
 import { individualParams } from '@/lib/features/individual/schema'
+import { runLabelsQuerySchema } from '@/lib/features/separation/schema'
 import { LANGUAGES } from '@/lib/messages/language'
 import { describeApi } from '@/lib/platform/api/operation'
 
@@ -13,6 +14,16 @@ export type SheetChoice = z.output<typeof sheetChoiceSchema>
 
 /** What the buyer should know of this one besides. */
 export const sheetNote = z.string().trim().max(4000, 'At most 4000 letters.')
+
+/** Labels of chosen animals, by their ids with commas between, and the paper they are printed on. */
+export const chosenLabelsQuerySchema = runLabelsQuerySchema.safeExtend({
+  ids: z
+    .string()
+    .max(4_000)
+    .transform((ids) => ids.split(','))
+    .pipe(z.array(z.uuid()).min(1).max(100, 'At most 100 labels at once.')),
+})
+export type ChosenLabels = z.output<typeof chosenLabelsQuerySchema>
 
 export const newCareSheetsSchema = sheetChoiceSchema.extend({
   individuals: z.array(z.uuid()).min(1, 'At least one animal.').max(100, 'At most 100 at once.'),

@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process'
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
+import sharp from 'sharp'
 import { renderCareSheet } from '@/lib/documents/care-sheet/render'
 import { EXAMPLES } from './examples'
 
@@ -11,9 +12,11 @@ const folder = process.argv[2] ?? path.join(process.cwd(), 'tests/documents/exam
 const scratch = mkdtempSync(path.join(tmpdir(), 'sheets-'))
 mkdirSync(folder, { recursive: true })
 for (const [name, payload] of Object.entries(EXAMPLES)) {
-  const file = path.join(scratch, `${name}.pdf`)
-  writeFileSync(file, renderCareSheet(payload))
-  const target = path.join(folder, name)
-  execFileSync('pdftoppm', ['-r', '60', '-gray', '-png', '-singlefile', file, target])
+  const file = path.join(scratch, name)
+  writeFileSync(`${file}.pdf`, renderCareSheet(payload))
+  execFileSync('pdftoppm', ['-r', '66', '-gray', '-png', '-singlefile', `${file}.pdf`, file])
+  await sharp(`${file}.png`)
+    .png({ palette: true, colours: 6, dither: 0, compressionLevel: 9 })
+    .toFile(path.join(folder, `${name}.png`))
 }
 rmSync(scratch, { recursive: true })

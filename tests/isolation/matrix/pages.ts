@@ -126,6 +126,10 @@ export const PAGES: Record<string, PageRow> = {
     'care-sheet:print',
     (id) => `/individuals/${id.individual}/care-sheet.pdf`,
   ),
+  '/w/[workspace]/individuals/labels.pdf': inside(
+    'individual:read',
+    (id) => `/individuals/labels.pdf?ids=${id.individual}`,
+  ),
   '/w/[workspace]/sheet-lots/[id]/care-sheet.pdf': inside(
     'care-sheet:print',
     (id) => `/sheet-lots/${id.lot}/care-sheet.pdf`,

@@ -2,6 +2,7 @@
 
 import Link from 'next/link'
 import { useState } from 'react'
+import { LabelDialog } from '@/components/care-sheet/label-dialog'
 import { SheetBatchDialog, SheetDialog } from '@/components/care-sheet/sheet-dialog'
 import { Button } from '@/components/ui/button'
 import { type Column, DataTable } from '@/components/ui/data-table'
@@ -133,6 +134,7 @@ function Together({ workspace, page, chosen, here, onChoose }: TogetherProps) {
           <RecordLeaving {...{ workspace, individuals, today }} onDone={done} />
           {page.mayPrint ? (
             <>
+              <LabelDialog {...{ workspace, individuals }} />
               <SheetBatchDialog {...{ workspace, individuals }} onDone={done} />
               {individuals.length > 1 ? <SheetDialog {...{ workspace, individuals }} onDone={done} /> : null}
             </>
