@@ -1,4 +1,5 @@
 import { SignInAgainProvider } from '@/components/session/sign-in-again-provider'
+import { writeDay } from '@/lib/domain/calendar/wording'
 import type { ArchivedWorkspace } from '@/lib/platform/archived-workspace'
 import { TakeBack } from './take-back'
 
@@ -20,7 +21,7 @@ export function Deleted({ email, deleted }: { email: string; deleted: ArchivedWo
               <div>
                 <p className="font-name font-semibold text-name">{name}</p>
                 <p className="text-small text-soft">
-                  can be taken back until {untilAt.toISOString().slice(0, 10)}
+                  can be taken back until {writeDay(untilAt.toISOString().slice(0, 10))}
                 </p>
               </div>
               <TakeBack workspaceId={workspaceId} />

@@ -22,10 +22,13 @@ export default async function RestorePage() {
           <ul className="mt-2 list-disc space-y-1 ps-5 text-small">
             <li>People: whoever is named in the records stays named, but you invite them anew.</li>
             <li>
-              Tokens, invitations and printed codes of public pages: they open the workspace the file was made
-              from, if it is still there. Print care sheets anew.
+              Tokens, invitations, calendar addresses and printed codes of public pages: they open the
+              workspace the file was made from, if it is still there. Print care sheets anew.
             </li>
-            <li>Who is called when a zone is too warm or too cold: say so again under Zones.</li>
+            <li>
+              Who is called when a zone is too warm or too cold, and who gets the mail of the day: say so
+              again.
+            </li>
             <li>Mails and the trail of what was done: both can be read in the file.</li>
           </ul>
         </section>
