@@ -86,9 +86,9 @@ const STAGES = [1, 2, 3].map((fromWeek) => ({ fromWeek, parts: 2 }))
  */
 const SHORTAGE_WEIGHT = 0.7
 const STEPS = 100
-/** Of 16, 32 and 64 scenarios as many as fit: days times lines of all of them that one step may take. */
-const SCENARIOS = [64, 32, 16]
-const LARGEST_STEP = 40_000
+/** As many of these as fit: days times lines of all of them that one step may take. */
+const SCENARIOS = [128, 64, 32, 16]
+const LARGEST_STEP = 26_000
 
 function scenariosFor({ weeks, lines }: FoodCase): number {
   return SCENARIOS.find((count) => weeks * 7 * lines.length * count <= LARGEST_STEP) ?? SCENARIOS.at(-1)!
