@@ -29,7 +29,7 @@ export default async function HoldsPage({ params }: Props) {
     <>
       <PageHeader
         title="Held and wished for"
-        facts={`${writeCount(holds.length, 'animal')} held, ${writeCount(wishes.length, 'wish')} waiting`}
+        facts={`${writeCount(holds.length, 'animal')} held, ${wishes.length} ${wishes.length === 1 ? 'wish' : 'wishes'} waiting`}
         actions={actions}
       />
       <SalesPlaces workspace={workspace} current="/holds" maySell={page.maySell} />

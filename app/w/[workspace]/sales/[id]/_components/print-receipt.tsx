@@ -39,9 +39,7 @@ export function PrintReceipt({ workspace, sale }: { workspace: string; sale: str
         />
       </div>
       <div className="flex flex-wrap items-end gap-2">
-        <Button kind="filled" onClick={() => window.print()}>
-          Print the receipt
-        </Button>
+        <Button onClick={() => window.print()}>Print the receipt</Button>
         <LinkButton
           href={`/w/${workspace}/sales/${sale}/receipt.pdf?paper=${paper}`}
           prefetch={false}

@@ -9,7 +9,7 @@ export type Rates = CounterPage['terms']['rates']
 export function LineTerms({ name, currency, rates }: { name: string; currency: string; rates: Rates }) {
   return (
     <details>
-      <summary className="target flex cursor-pointer items-center text-small">Discount, tax</summary>
+      <summary className="target cursor-pointer py-3 text-small">Discount, tax</summary>
       <div className="space-y-3 pb-2">
         <FormNumber name={`${name}.discount`} label="Off this line" unit={currency} isOptional />
         {rates.length > 0 ? (

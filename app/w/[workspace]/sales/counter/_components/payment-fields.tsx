@@ -22,7 +22,10 @@ export function PaymentFields({ currency }: { currency: string }) {
   }, [kind, setValue])
   return (
     <div className="space-y-3 border-line border-t pt-4">
-      <FormRadio name="payments.0.kind" label="Paid by" look="tiles" choices={PAYMENT_WORDS} />
+      {/* On a phone a tile that has no room for its word goes into the next row. */}
+      <div className="[&_label]:min-w-fit">
+        <FormRadio name="payments.0.kind" label="Paid by" look="tiles" choices={PAYMENT_WORDS} />
+      </div>
       {kind === 'cash' ? (
         <FormNumber
           name="payments.0.amount"
@@ -33,7 +36,7 @@ export function PaymentFields({ currency }: { currency: string }) {
         />
       ) : null}
       <details>
-        <summary className="target flex cursor-pointer items-center text-small">
+        <summary className="target cursor-pointer py-3 text-small">
           Off the whole, or paid in two ways
         </summary>
         <div className="space-y-3 pb-2">
