@@ -78,8 +78,11 @@ export function changesOf(
   const singles = kinds.filter(({ single }) => single)
   return animals.flatMap(({ row, growing }) => {
     const zone = zones.get(presentStay(row)?.zoneId ?? '')
-    const clock = developmentClock(historyOfZone(zone?.setPoints ?? []), thresholdsOf(growing.profile))
-    const effectiveDaysPerDay = zone && zone.setPoints.length > 0 ? rateOn(clock, today) : 0
+    // Nobody said where it stands, or how warm that is: then nothing is known of its pace.
+    const setPoints = zone?.setPoints ?? []
+    const paceIn = () =>
+      rateOn(developmentClock(historyOfZone(setPoints), thresholdsOf(growing.profile)), today)
+    const effectiveDaysPerDay = setPoints.length > 0 ? paceIn() : 0
     return containerChanges(growing, singles, { today, until, effectiveDaysPerDay })
   })
 }
