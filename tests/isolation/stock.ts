@@ -377,7 +377,16 @@ async function placeOrders(place: Place, stock: Stock): Promise<void> {
   await place('order_line', { order_id, number: 1, ...line })
   const chosen = { order_id, line_number: 1, chosen_on: '2026-03-11' }
   const [animal, parting] = [rows.get('individual'), rows.get('head_count_entry')]
-  await place('order_animal', { ...chosen, individual_id: await placeAnimal(place, stock, { number: 9 }) })
+  const second = await placeAnimal(place, stock, { number: 9 })
+  await place('order_animal', { ...chosen, individual_id: second })
+  const [cup, home] = [rows.get('container'), rows.get('housing')]
+  const container_id = await place('container', {
+    container_kind_id: idOf(stock, 'container_kind'),
+    single: true,
+  })
+  const stay = { container_id, single: true, zone_id: idOf(stock, 'zone'), from_on: '2026-03-01' }
+  await place('housing', { ...stay, individual_id: second })
+  rows.set('container', cup ?? {}).set('housing', home ?? {})
   rows.set('individual', animal ?? {}).set('head_count_entry', parting ?? {})
   await place('order_animal', { ...chosen, individual_id: idOf(stock, 'individual') })
   // One who was let go again comes last: of such there may be several.

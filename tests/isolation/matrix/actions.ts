@@ -301,11 +301,16 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
     'order/actions recordOrderPaidAction': (id) => ({ order: id.order, version: 1, on: ON }),
     'order/actions splitOrderAction': (id) => ({ order: id.order, version: 2, staying: [id.individual] }),
-    'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 3, on: ON }),
+    'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 3, on: RECENTLY }),
     'order/actions cancelOrderAction': (id) => ({
       order: id.order,
       version: 4,
       reason: 'changed their mind',
+    }),
+    'order/actions chooseAnimalsAction': (id) => ({
+      order: id.order,
+      version: 9,
+      animals: [{ line: 1, individual: id.individual }],
     }),
     'arrival/actions recordArrivalAction': (id) => ({ order: id.sentOrder, version: 1, on: ON }),
     'arrival/actions recordClaimEndAction': (id) => ({ order: id.arrivedOrder, version: 1, end: 'nothing' }),

@@ -215,7 +215,7 @@ export const OPERATIONS: Operation[] = [
   post('/dispatch-checks', 'order:read', [() => '/dispatch-checks', (id) => ({ order: id.order })]),
   post('/orders/[id]/departure', 'order:write', [
     (id) => `/orders/${id.order}/departure`,
-    () => ({ on: ON }),
+    () => ({ on: TODAY }),
   ]),
   post('/orders/[id]/animals', 'order:write', [
     (id) => `/orders/${id.order}/animals`,
