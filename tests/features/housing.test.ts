@@ -181,3 +181,22 @@ describe('animals that grow', () => {
     expect(await list()).toHaveLength(0)
   })
 })
+
+test('an animal of whom nobody knows where it stands still asks for the container it lacks', async () => {
+  const lost = await makeRack('Lost cups')
+  const [nymph] = await makeNymphs(lost, { count: 1, hatchedOn: lost.day(-30), partedOn: lost.day(-20) })
+  const changes = await within(lost.owner, async (tx, workspace) => {
+    const { workspaceId } = workspace
+    await tx.housing.updateMany({
+      where: { workspaceId, individualId: String(nymph?.id) },
+      data: { untilOn: new Date(`${lost.day(-10)}T00:00:00Z`) },
+    })
+    const rows = await listHoused(tx, workspaceId)
+    const kinds = await listContainerKinds(tx, workspaceId)
+    const ground = await loadForecastGround(tx, workspace, { animals: rows })
+    const animals = growingOf(rows, { kinds, ground, workspace })
+    expect(animals).toHaveLength(1)
+    return changesOf(animals, { ground, kinds, until: lost.day(28) })
+  })
+  expect(changes).toMatchObject([{ on: lost.today, fromKindId: null, animals: 1 }])
+})
