@@ -31,8 +31,9 @@ export function typeset({ template, data, pictures = [] }) {
     return new Uint8Array(typst.pdf(compiled.result, { pdfStandard: 'ua-1' }))
   } finally {
     for (const shadow of shadows) typst.unmapShadow(shadow)
-    // The memory of earlier sheets is global and would otherwise grow with every animal sold.
-    typst.evictCache(5)
+    // The memory of earlier sheets is global and would otherwise grow with every animal sold; that of a file of many
+    // is hundreds of megabytes, of which nothing serves the next one.
+    typst.evictCache((data?.sheets?.length ?? 1) > 5 ? 0 : 5)
   }
 }
 
