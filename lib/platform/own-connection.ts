@@ -21,14 +21,20 @@ export type OwnTransaction = { workspaceId: string; isReadOnly: boolean }
 
 /**
  * Runs the work in one transaction of one moment, inside one workspace.
- * @throws AppError busy while others copy already
+ * @throws AppError too-many while others copy already
  */
 export async function inOwnTransaction<T>(
   { workspaceId, isReadOnly }: OwnTransaction,
   work: (client: pg.Client) => Promise<T>,
 ): Promise<T> {
   if (open >= MOST_AT_ONCE)
-    throw new AppError('busy', 'Other workspaces are being copied just now. Please try again in a minute.')
+    throw new AppError(
+      'too-many',
+      'Other workspaces are being copied just now. Please try again in a minute.',
+      {
+        present: { retryAfterSeconds: 60 },
+      },
+    )
   open += 1
   const options = SESSION.map((setting) => `-c ${setting}`).join(' ')
   const client = new pg.Client({ connectionString: env().APP_DATABASE_URL, options })

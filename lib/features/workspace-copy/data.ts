@@ -38,7 +38,7 @@ where you would keep those.
 
 /**
  * Writes everything of a workspace as it stands at one moment into a zip, under row-level security like all else.
- * @throws AppError busy while others are being copied
+ * @throws AppError too-many while others are being copied
  */
 export async function takeWorkspaceCopy(
   { workspaceId, name, slug }: Pick<Workspace, 'workspaceId' | 'name' | 'slug'>,
