@@ -2,7 +2,7 @@
 
 import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { FOOD_PLAN, type FoodPlan } from '@/lib/domain/food-plan/plan'
-import { caseOfGround, type KeptPlan, loadFoodPlanGround } from '@/lib/features/food-plan/data'
+import { type KeptPlan, loadFoodPlanGround } from '@/lib/features/food-plan/data'
 import {
   createFoodReplan,
   recordFoodPlanAnswer,
@@ -38,7 +38,7 @@ async function plan({ workspaceId, planId }: { workspaceId: string; planId: stri
   if (!question) return
   try {
     const ground = await inWorkspace(scope, (tx, workspace) => loadFoodPlanGround(tx, workspace, question))
-    const foodCase = await caseOfGround(ground)
+    const foodCase = await ground.makeCase()
     await inWorkspace(scope, (tx) =>
       recordFoodPlanProgress(tx, scope.workspaceId, { id: planId, progress: 0.4 }),
     )

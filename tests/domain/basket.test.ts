@@ -97,6 +97,15 @@ describe('a basket', () => {
   })
 })
 
+test('a piece that is worth less than a coin holds no more tax than money', () => {
+  const line = { quantity: 17, returned: 0, grossMinor: 15, taxMinor: 2 }
+  const parts = [4, 1, 12].map((pieces, index) =>
+    refundOf({ ...line, returned: [0, 4, 5][index] ?? 0 }, pieces),
+  )
+  expect(parts.every(({ refundMinor, taxMinor }) => taxMinor <= refundMinor)).toBe(true)
+  expect(parts.reduce((sum, { refundMinor }) => sum + refundMinor, 0)).toBe(15)
+})
+
 test('a sum dealt out is whole, all dealt out, and to nobody more than a coin off', () => {
   const weightsOf = fc.array(fc.integer({ min: 0, max: 10_000 }), { minLength: 1, maxLength: 20 })
   fc.assert(

@@ -1,4 +1,5 @@
-import { idOf, type Place, type Stock } from './stock'
+import type { Place, Stock } from './stock'
+import { idOf } from './stock-id'
 
 /** Who buys, and how this workspace sells. */
 export async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {

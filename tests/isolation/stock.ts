@@ -10,6 +10,7 @@ import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
 import { placeBuyer, placeHolds } from './sale-stock'
 import { placeSheets } from './sheet-stock'
+import { idOf } from './stock-id'
 
 export type Row = Record<string, unknown>
 
@@ -160,8 +161,6 @@ async function placeGround(place: Place, { mark, rows, personId }: Stock): Promi
   await place('tray', { clutch_id, label: `CT-${mark}`, on: '2026-03-01' })
   rows.set('head_count', { workspace_id: rows.get('clutch')?.workspace_id, clutch_id })
 }
-
-export const idOf = ({ rows }: Stock, table: string) => String(rows.get(table)?.id)
 
 async function placeAnimals(place: Place, stock: Stock): Promise<void> {
   const { mark, personId } = stock

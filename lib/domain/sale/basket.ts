@@ -112,5 +112,7 @@ export function refundOf(line: SoldLine, quantity: number): { refundMinor: numbe
   const part = (sum: number) =>
     partOf(sum, { part: line.returned + quantity, of: line.quantity }) -
     partOf(sum, { part: line.returned, of: line.quantity })
-  return { refundMinor: part(line.grossMinor), taxMinor: part(line.taxMinor) }
+  // Net and tax are cut apart, so that a part never holds more tax than money, however small a piece is.
+  const taxMinor = part(line.taxMinor)
+  return { refundMinor: part(line.grossMinor - line.taxMinor) + taxMinor, taxMinor }
 }

@@ -31,6 +31,9 @@ export type FoodPlanGround = {
   question: PlanQuestion
 }
 
+/** What was read, and how to make the case of it afterwards without asking the database again. */
+export type ReadFoodPlanGround = FoodPlanGround & { makeCase: () => Promise<FoodCase> }
+
 const AHEAD_DAYS = 28
 
 /** Everything the plan of a workspace's own records is made from. @throws AppError invalid for a far day */
@@ -38,18 +41,19 @@ export async function loadFoodPlanGround(
   tx: Tx,
   workspace: Workspace,
   question: PlanQuestion,
-): Promise<FoodPlanGround> {
+): Promise<ReadFoodPlanGround> {
   const { today } = workspace
   const { from = today, weeks } = question
   if (from < today) throw refuseField('from', 'This day has passed; plans begin today or later.')
   if (from > addDays(today, AHEAD_DAYS)) throw refuseField('from', 'is more than four weeks ahead')
   const demand = await loadDemandGround(tx, workspace, { from, weeks })
   const jars = await listRecentCultures(tx, workspace)
-  return { demand, jars, today, from, question }
+  const ground = { demand, jars, today, from, question }
+  return { ...ground, makeCase: () => makeCaseOf(ground) }
 }
 
 /** The records as a case: all the arithmetic before the plan itself, in pieces, none of it asking the database. */
-export async function caseOfGround(planGround: FoodPlanGround): Promise<FoodCase> {
+async function makeCaseOf(planGround: FoodPlanGround): Promise<FoodCase> {
   const { demand: ground, jars, today, from, question } = planGround
   const { lines, allLines, foodRoom } = ground
   const zones = [...ground.ground.zones].map(([id, { setPoints }]) => ({ id, setPoints: [...setPoints] }))

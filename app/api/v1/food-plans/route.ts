@@ -1,7 +1,7 @@
 import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { FOOD_PLAN, type FoodPlan } from '@/lib/domain/food-plan/plan'
 import { isAllowed } from '@/lib/domain/role/permissions'
-import { caseOfGround, loadFoodPlanGround } from '@/lib/features/food-plan/data'
+import { loadFoodPlanGround } from '@/lib/features/food-plan/data'
 import { FOOD_PLAN_LIMIT_MS } from '@/lib/features/food-plan/loaders'
 import { foodPlanApi, readPostedCase } from '@/lib/features/food-plan/schema'
 import { apiComputedRoute } from '@/lib/platform/api/computed-route'
@@ -23,7 +23,7 @@ export const POST = apiComputedRoute(
       ...(shelfPlaces === undefined ? {} : { shelfPlaces }),
       ...(startDays === undefined ? {} : { startWeekdays: startDays }),
     })
-    return { makeCase: () => caseOfGround(ground), maySeeCost: isAllowed(scope.role, 'cost:read') }
+    return { makeCase: ground.makeCase, maySeeCost: isAllowed(scope.role, 'cost:read') }
   },
   async ({ makeCase, maySeeCost }) => {
     const plan = await solvePlan<FoodCase, FoodPlan>(FOOD_PLAN, await makeCase(), {
