@@ -76,7 +76,7 @@ function startTask(asked: Asked, { today, nameOf }: FoodTaskGround): DayTask {
   return {
     kind: 'start-cultures',
     state: stateOn(on, today),
-    title: `Start ${count} ${nameOf(line)}${on === today ? '' : `, ${writeDay(on, today)}`}`,
+    title: `Start ${writeCount(count, 'jar')} of ${nameOf(line)}${on === today ? '' : `, ${writeDay(on, today)}`}`,
     scientificName: null,
     why: reasonOf(asked, nameOf),
     subject: { type: 'prey-line', id: line, count },

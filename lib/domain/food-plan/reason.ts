@@ -1,4 +1,5 @@
 import { addDays, daysBetween } from '../calendar/date'
+import { writeCount, writeDay } from '../calendar/wording'
 import { normalBelow } from '../probability/normal'
 import type { FutureHatch } from './case'
 import type { PlanDecision } from './plan-week'
@@ -20,10 +21,10 @@ function sayReason(room: PlanRoom, { slot, count }: PlanDecision, wants: Wants):
   const line = room.lines[slot.line]!
   const shares = givenShares(room, slot.line)
   const span = givenSpan(shares, slot.arrives)
-  const head =
-    line.kind === 'culture'
-      ? `Start ${count} ${nameOf(line)} on ${addDays(room.foodCase.from, slot.day)}`
-      : `Order ${count} ${count === 1 ? 'pack' : 'packs'} of ${nameOf(line)} on ${addDays(room.foodCase.from, slot.day)}`
+  const on = writeDay(addDays(room.foodCase.from, slot.day), room.foodCase.from)
+  const what =
+    line.kind === 'culture' ? `Start ${writeCount(count, 'jar')}` : `Order ${writeCount(count, 'pack')}`
+  const head = `${what} of ${nameOf(line)} on ${on}`
   const gives = `${line.kind === 'culture' ? 'they give' : 'it feeds'} ${sayWeeks(span)}`
   return `${head}: ${gives}, ${sayTakers(room, { line: slot.line, span, wants })}.`
 }

@@ -2,6 +2,11 @@ import { listCountryCodes } from './country'
 
 type Choice = { value: string; label: string }
 
+/** The same, for a field that may stay empty. */
+export function listOptionalCountryChoices(): Choice[] {
+  return [{ value: '', label: 'not said' }, ...listCountryChoices()]
+}
+
 /** Countries by their English name. */
 export function listCountryChoices(): Choice[] {
   const names = new Intl.DisplayNames('en', { type: 'region' })

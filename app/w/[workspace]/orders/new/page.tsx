@@ -1,4 +1,5 @@
 import { PageHeader } from '@/components/ui/page-header'
+import { listOptionalCountryChoices } from '@/lib/domain/place/choices'
 import { loadNewOrderPage } from '@/lib/features/order/loaders'
 import { NewOrder } from './_components/new-order'
 
@@ -16,7 +17,7 @@ export default async function NewOrderScreen({ params }: Props) {
         parent={{ href: `/w/${workspace}/orders`, label: 'Orders' }}
         facts="A description now; which animals they are is settled on packing day"
       />
-      <NewOrder workspace={workspace} page={page} />
+      <NewOrder workspace={workspace} page={page} countries={listOptionalCountryChoices()} />
     </>
   )
 }

@@ -3,6 +3,7 @@ import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
 import { PageHeader } from '@/components/ui/page-header'
 import { TextField } from '@/components/ui/text-field'
+import { listOptionalCountryChoices } from '@/lib/domain/place/choices'
 import { loadBuyersPage } from '@/lib/features/buyer/loaders'
 import { SalesPlaces } from '../_components/sales-places'
 import { AddBuyer } from './_components/add-buyer'
@@ -20,7 +21,7 @@ export default async function BuyersPage({ params, searchParams }: Props) {
   const { cursor, search } = await searchParams
   const page = await loadBuyersPage(workspace, { cursor: textOf(cursor), search: textOf(search) })
   const { items, isFirstPage, mayWrite, nextCursor } = page
-  const add = mayWrite ? <AddBuyer workspace={workspace} /> : null
+  const add = mayWrite ? <AddBuyer workspace={workspace} countries={listOptionalCountryChoices()} /> : null
   const isEmpty = items.length === 0 && isFirstPage && page.search === ''
   return (
     <>

@@ -14,13 +14,21 @@ export function PlanWeek({ week, today }: { week: PlanWeekOnPage; today: string 
       </h2>
       {isQuiet ? <p className="text-soft">Nothing to start, order or throw out.</p> : null}
       <ul aria-label={`To do from ${from}`} className="divide-y divide-line border-line border-y">
-        <Lines lines={starts} today={today} say={({ count, name }) => `Start ${count} ${name}`} />
+        <Lines
+          lines={starts}
+          today={today}
+          say={({ count, name }) => `Start ${writeCount(count, 'jar')} of ${name}`}
+        />
         <Lines
           lines={purchases}
           today={today}
           say={({ count, name }) => `Order ${writeCount(count, 'pack')} of ${name}`}
         />
-        <Lines lines={discards} today={today} say={({ count, name }) => `Discard ${count} ${name}`} />
+        <Lines
+          lines={discards}
+          today={today}
+          say={({ count, name }) => `Discard ${writeCount(count, 'jar')} of ${name}`}
+        />
       </ul>
       {reasons.length > 0 ? (
         <details className="mt-1">

@@ -29,7 +29,10 @@ const SEXES = [
 ]
 const MOST_LINES = 6
 
-export function NewOrder({ workspace, page }: { workspace: string; page: NewOrderPage }) {
+type Countries = { value: string; label: string }[]
+type Props = { workspace: string; page: NewOrderPage; countries: Countries }
+
+export function NewOrder({ workspace, page, countries }: Props) {
   const router = useRouter()
   const [lines, setLines] = useState(1)
   function goOn({ id }: { id: string }) {
@@ -51,6 +54,7 @@ export function NewOrder({ workspace, page }: { workspace: string; page: NewOrde
         notBefore: '',
         paidOn: '',
         buyer: '',
+        country: '',
       }}
       onDone={goOn}
       submitLabel="Write it down"
@@ -66,7 +70,7 @@ export function NewOrder({ workspace, page }: { workspace: string; page: NewOrde
         </Button>
       ) : null}
       <Person page={page} />
-      <Journey page={page} />
+      <Journey page={page} countries={countries} />
       <FormTextArea name="note" label="Note" isOptional hint="For you. No addresses here: it is kept." />
     </RecordForm>
   )
@@ -114,12 +118,12 @@ function Person({ page }: { page: NewOrderPage }) {
   )
 }
 
-function Journey({ page }: { page: NewOrderPage }) {
+function Journey({ page, countries }: Omit<Props, 'workspace'>) {
   return (
     <fieldset className="space-y-3 border-line border-t pt-3">
       <legend className="pe-3 font-semibold">The journey, if it is sent</legend>
       <div className="grid grid-cols-2 gap-3">
-        <FormText name="country" label="Country" isOptional hint="Two letters, such as DE." />
+        <FormSelect name="country" label="Country" isOptional choices={countries} />
         <FormText
           name="area"
           label="Area for the air"

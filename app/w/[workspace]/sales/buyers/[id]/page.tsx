@@ -4,6 +4,7 @@ import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { writeMoney } from '@/lib/domain/money/money'
+import { listOptionalCountryChoices } from '@/lib/domain/place/choices'
 import { loadBuyerPage, type BuyerPage as Page } from '@/lib/features/buyer/loaders'
 import { BuyerFacts } from './_components/buyer-facts'
 import { EditBuyer } from './_components/edit-buyer'
@@ -27,7 +28,9 @@ export default async function BuyerPage({ params }: Props) {
         actions={
           mayWrite && !buyer.erasedOn ? (
             <>
-              {isOpen ? <EditBuyer workspace={workspace} buyer={buyer} /> : null}
+              {isOpen ? (
+                <EditBuyer workspace={workspace} buyer={buyer} countries={listOptionalCountryChoices()} />
+              ) : null}
               <LinkButton href={`/w/${workspace}/sales/buyers/${buyer.id}/export.json`} prefetch={false}>
                 All about them as a file
               </LinkButton>

@@ -5,9 +5,9 @@ import { DialogButton } from '@/components/ui/dialog'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { createBuyerAction } from '@/lib/features/buyer/actions'
 import { buyerSchema } from '@/lib/features/buyer/schema'
-import { BuyerFields } from './buyer-fields'
+import { BuyerFields, type Countries } from './buyer-fields'
 
-export function AddBuyer({ workspace }: { workspace: string }) {
+export function AddBuyer({ workspace, countries }: { workspace: string; countries: Countries }) {
   const router = useRouter()
   return (
     <DialogButton label="Add a buyer" kind="filled" title="Add a buyer">
@@ -16,11 +16,11 @@ export function AddBuyer({ workspace }: { workspace: string }) {
         schema={buyerSchema}
         action={createBuyerAction}
         workspace={workspace}
-        defaultValues={{ experience: 'unknown', keepConsent: false, newsConsent: false }}
+        defaultValues={{ experience: 'unknown', country: '', keepConsent: false, newsConsent: false }}
         onDone={({ id }) => router.push(`/w/${workspace}/sales/buyers/${id}`)}
         submitLabel="Add them"
       >
-        <BuyerFields />
+        <BuyerFields countries={countries} />
       </RecordForm>
     </DialogButton>
   )

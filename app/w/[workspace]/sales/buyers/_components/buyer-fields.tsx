@@ -8,8 +8,10 @@ const EXPERIENCE_CHOICES = [
   { value: 'experienced', label: 'experienced' },
 ]
 
+export type Countries = readonly { value: string; label: string }[]
+
 /** What is asked of a buyer: no more than a sale, a parcel or a claim needs. */
-export function BuyerFields() {
+export function BuyerFields({ countries }: { countries: Countries }) {
   return (
     <>
       <FormText name="name" label="Name" />
@@ -22,12 +24,12 @@ export function BuyerFields() {
       <FormText name="email" label="Mail address" type="email" isOptional />
       <FormText name="phone" label="Phone" type="tel" isOptional />
       <FormTextArea name="address" label="Postal address" isOptional rows={3} />
-      <FormText
+      <FormSelect
         name="country"
         label="Country"
         isOptional
-        maxLength={2}
-        hint="Two letters, as DE or NL: some species need papers there."
+        choices={countries}
+        hint="Some species need papers there."
       />
       <FormTextArea name="note" label="Note" isOptional rows={2} />
       <FormCheckbox

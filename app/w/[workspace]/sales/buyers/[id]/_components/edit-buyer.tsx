@@ -6,9 +6,11 @@ import { useDone } from '@/components/ui/form/use-done'
 import { updateBuyerAction } from '@/lib/features/buyer/actions'
 import type { BuyerPage } from '@/lib/features/buyer/loaders'
 import { updateBuyerSchema } from '@/lib/features/buyer/schema'
-import { BuyerFields } from '../../_components/buyer-fields'
+import { BuyerFields, type Countries } from '../../_components/buyer-fields'
 
-export function EditBuyer({ workspace, buyer }: { workspace: string; buyer: BuyerPage['buyer'] }) {
+type Props = { workspace: string; buyer: BuyerPage['buyer']; countries: Countries }
+
+export function EditBuyer({ workspace, buyer, countries }: Props) {
   const done = useDone()
   const { id, version, name, email, phone, address, country, experience, note } = buyer
   return (
@@ -30,7 +32,7 @@ export function EditBuyer({ workspace, buyer }: { workspace: string; buyer: Buye
           }}
           submitLabel="Save it"
         >
-          <BuyerFields />
+          <BuyerFields countries={countries} />
         </RecordForm>
       )}
     </DialogButton>
