@@ -55,7 +55,10 @@ describe('the reference of the API', () => {
     expect(create?.answer.map(({ path: field }) => field)).toContain('free')
     expect(calls.filter(({ method, body }) => method !== 'GET' && body.length === 0)).toEqual([])
     expect(
-      calls.filter(({ answer, path: address }) => answer.length === 0 && !/\.pdf$|^\/export$/.test(address)),
+      calls.filter(
+        ({ answer, path: address }) =>
+          answer.length === 0 && !/\.pdf$|\/files\/\{file\}$|^\/export$/.test(address),
+      ),
     ).toEqual([])
   })
 })

@@ -186,6 +186,19 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
     planted: ['drop trigger evidence_added on look', 'alter table moult disable trigger evidence_changed'],
   },
   {
+    sentence:
+      'what a plan of live food is made from asks for a new one when it is added to and when it is changed',
+    offences: `select w.name || ' ' || e.name from unnest(array['culture', 'egg_case', 'food_closed_day',
+        'food_limits', 'growth_fit', 'harvest', 'hatch', 'head_count_entry', 'other_mouth', 'prey_count',
+        'prey_departure', 'prey_line', 'prey_line_version', 'prey_order']) w(name),
+        (values ('food_added', 4), ('food_changed', 16)) e(name, type)
+      where not exists (select from pg_trigger g where g.tgrelid = w.name::regclass and g.tgname = e.name
+        and g.tgenabled = 'O' and g.tgtype = e.type and g.tgfoid = 'app.note_food_change()'::regprocedure
+        and g.tgnewtable = 'changed')`,
+    exempt: [],
+    planted: ['drop trigger food_added on egg_case', 'alter table harvest disable trigger food_changed'],
+  },
+  {
     sentence: 'what runs with its owner’s rights is on the list',
     offences: `select p.oid::regprocedure::text from pg_proc p
       where p.prosecdef and p.pronamespace in ('public'::regnamespace, 'app'::regnamespace)`,

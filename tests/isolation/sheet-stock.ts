@@ -13,6 +13,28 @@ const RED_PICTURE = Buffer.from(
   'base64',
 )
 
+/** One page that says a word, as small as a PDF can be. */
+function tinyPdf(word: string): Buffer {
+  const shown = `BT /F1 12 Tf 10 20 Td (${word}) Tj ET`
+  const objects = [
+    '<</Type/Catalog/Pages 2 0 R>>',
+    '<</Type/Pages/Kids[3 0 R]/Count 1>>',
+    '<</Type/Page/Parent 2 0 R/MediaBox[0 0 300 50]/Contents 4 0 R/Resources<</Font<</F1 5 0 R>>>>>>',
+    `<</Length ${shown.length}>>stream\n${shown}\nendstream`,
+    '<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>',
+  ]
+  let file = '%PDF-1.4\n'
+  const places = objects.map((object, index) => {
+    const place = file.length
+    file += `${index + 1} 0 obj\n${object}\nendobj\n`
+    return `${String(place).padStart(10, '0')} 00000 n \n`
+  })
+  const table = `xref\n0 ${objects.length + 1}\n0000000000 65535 f \n${places.join('')}`
+  return Buffer.from(
+    `${file}${table}trailer<</Size ${objects.length + 1}/Root 1 0 R>>\nstartxref\n${file.length}\n%%EOF\n`,
+  )
+}
+
 /** What is printed of an animal alone, together with others and many at once; its page, and a photo. */
 export async function placeSheets(
   place: Place,
@@ -28,7 +50,7 @@ export async function placeSheets(
   await place('care_sheet', { ...printed, note: stock.mark })
   const lot_id = await place('sheet_lot', {})
   const batch_id = await place('sheet_batch', { language: 'en', paper: 'a4', total: 1, done: 1, created_by })
-  await place('sheet_batch_file', { batch_id, number: 1, sheets: 1, bytes: Buffer.from(stock.mark) })
+  await place('sheet_batch_file', { batch_id, number: 1, sheets: 1, bytes: tinyPdf(stock.mark) })
   await place('care_sheet', { ...printed, lot_id, batch_id, note: stock.mark })
   const size = { width_px: 4, height_px: 3, on_sheet: true }
   const photo_id = await place('photo', { individual_id, ...size, added_by: stock.personId })

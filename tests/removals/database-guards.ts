@@ -12,7 +12,10 @@ const TESTS_OF_TRIGGER: Record<string, string[]> = {
   audit_correction: ['tests/features/reading.test.ts'],
   evidence_added: CATALOGUE,
   evidence_changed: CATALOGUE,
+  food_added: CATALOGUE,
+  food_changed: CATALOGUE,
   keep_apart: APART,
+  return_line: ['tests/features/basket.test.ts'],
 }
 const TRAPS = ['tests/isolation/traps.test.ts']
 const SCHEMA = ['tests/ops/schema.test.ts']

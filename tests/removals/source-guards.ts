@@ -77,7 +77,7 @@ export const SOURCE_GUARDS: Removal[] = [
   take(
     'the revocation of a public page',
     ['tests/isolation/public-page.test.ts'],
-    ['lib/platform/public-link.ts', 'and revoked_at is null', ''],
+    ['lib/platform/public-link.ts', 'and l.revoked_at is null', ''],
   ),
   take('the workspace of a species', CALLS, [
     'lib/features/species/data.ts',

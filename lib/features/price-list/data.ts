@@ -33,7 +33,7 @@ export async function listPriceLists(tx: Tx, workspaceId: WorkspaceId): Promise<
     where: { workspaceId, archivedAt: null },
     select: {
       ...{ id: true, name: true, proposed: true, version: true },
-      entries: { where: { workspaceId, priceMinor: { not: null } }, select: ENTRY, orderBy: { key: 'asc' } },
+      entries: { where: { priceMinor: { not: null } }, select: ENTRY, orderBy: { key: 'asc' } },
     },
     orderBy: [{ proposed: 'desc' }, { name: 'asc' }],
   })

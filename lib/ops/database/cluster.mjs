@@ -46,7 +46,8 @@ const settings = [
 async function makeCluster(cluster, password) {
   const draft = `${cluster.folder}.new`
   const passwordFile = `${cluster.folder}.password`
-  fs.rmSync(draft, { recursive: true, force: true })
+  // Tools of a start that was killed may still be writing there for a moment.
+  fs.rmSync(draft, { recursive: true, force: true, maxRetries: 10, retryDelay: 100 })
   fs.mkdirSync(draft, { mode: 0o700 })
   fs.rmSync(passwordFile, { force: true })
   fs.writeFileSync(passwordFile, password, { mode: 0o600, flag: 'wx' })

@@ -41,6 +41,7 @@ describe('a moult round on the device', () => {
           on: '2026-11-25',
           skins: [{ individual: 'b', outcome: 'good', final: false }],
           passed: ['a'],
+          signs: [],
           isLast: false,
         },
       ],

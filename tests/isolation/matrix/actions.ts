@@ -20,6 +20,9 @@ export const REFUSED_BY_THE_TRADE = [
   'person/actions confirmSecondFactorAction',
   'person/actions endSecondFactorAction',
   'person/actions renewRecoveryCodesAction',
+  // The buyer has been forgotten by the calls of the API that went before.
+  'reservation/actions createReservationAction',
+  'wish/actions createWishAction',
   'zone/actions archiveZoneAction',
 ]
 
