@@ -138,9 +138,10 @@ describe.each(SIZES)('on a $name', ({ viewport, theme }) => {
     known.receipt = page.url()
     expect(await page.getByRole('main').innerText()).toContain('12.50')
     await expectSoundPage(page, 'a receipt')
-    const opened = page.context().waitForEvent('page')
     await page.getByRole('button', { name: 'Print its care sheet' }).click()
-    await opened
+    await expect
+      .poll(() => page.locator('#printing-frame').getAttribute('src'))
+      .toContain(`${known.animal.split('/').at(-1)}/care-sheet.pdf`)
     const sheet = await page.request.get(`${demo.server.address}${known.animal}/care-sheet.pdf`)
     expect(sheet.status(), await sheet.text()).toBe(200)
     expect(sheet.headers()['content-type']).toContain('application/pdf')
