@@ -29,6 +29,10 @@ describe.each(SIZES)('on a $name', ({ viewport, theme }) => {
     const device = await openDevice(browser, { viewport, theme })
     page = device.page
     complaints = device.complaints
+    // A browser without a screen dies of a print dialogue over a PDF; what is looked at is what it would print.
+    await page.addInitScript(() => {
+      window.print = () => {}
+    })
     base = `${demo.server.address}/w/larch-lane-mantids`
     today = new Intl.DateTimeFormat('en-CA', { timeZone: 'Europe/Berlin' }).format(new Date())
     await signIn(page, demo.server.address, demoSignIn('mara'))
