@@ -57,12 +57,12 @@ function environmentFor(urls: Record<DatabaseRole, string>): Record<string, stri
   }
 }
 
-/** Clones the template. Rights on the database itself are not cloned, so they are set again. */
-export async function createTestDatabase(): Promise<TestDatabase> {
+/** Clones the template, or another one. Rights on the database itself are not cloned, so they are set again. */
+export async function createTestDatabase(template = TEMPLATE): Promise<TestDatabase> {
   const name = `test_${randomBytes(8).toString('hex')}`
   const admin = urlOf('admin', 'postgres')
   await withClient(admin, async (client) => {
-    await client.query(`create database ${name} template ${TEMPLATE}`)
+    await client.query(`create database ${name} template ${template}`)
     await client.query(`revoke all on database ${name} from public`)
     await client.query(`grant all on database ${name} to oothecary_owner`)
     await client.query(

@@ -2,7 +2,7 @@ import { execFile } from 'node:child_process'
 import path from 'node:path'
 import { promisify } from 'node:util'
 import { DEMO_PASSWORD, DEMO_PEOPLE, type DemoPerson } from '@/prisma/seed/scenario'
-import { createTestDatabase, type TestDatabase } from './clone'
+import { createTestDatabase, type TestDatabase, withClient } from './clone'
 import { startServer, type TestServer } from './server'
 
 const projectFolder = path.resolve(import.meta.dirname, '../..')
@@ -21,10 +21,30 @@ export async function seedDemoInto(database: TestDatabase): Promise<void> {
   await promisify(execFile)(process.execPath, args, { cwd: projectFolder, env })
 }
 
+const SEEDING_LOCK = 72707370
+
+/**
+ * Filling the demo takes many times as long as a copy of it, so the first file of a run that needs one fills it and all
+ * of them copy it. Its days hang on the day it was filled, so the next day has one of its own.
+ */
+async function findFilledDemo(): Promise<string> {
+  const name = `demo_${new Date().toISOString().slice(0, 10).replaceAll('-', '')}`
+  const empty = await createTestDatabase()
+  return withClient(empty.urls.admin.replace(empty.name, 'postgres'), async (client) => {
+    await client.query('select pg_advisory_lock($1)', [SEEDING_LOCK])
+    const { rowCount } = await client.query('select from pg_database where datname = $1', [name])
+    if (rowCount) await empty.drop()
+    else {
+      await seedDemoInto(empty)
+      await client.query(`alter database ${empty.name} rename to ${name}`)
+    }
+    return name
+  })
+}
+
 /** The production build with the demo in a database of its own, as a newcomer meets it. */
 export async function startDemoServer(): Promise<DemoServer> {
-  const database = await createTestDatabase()
-  await seedDemoInto(database)
+  const database = await createTestDatabase(await findFilledDemo())
   const server = await startServer(database)
   const stop = async () => {
     await server.stop()
