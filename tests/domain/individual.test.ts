@@ -198,6 +198,15 @@ describe('leaving', () => {
     expect([refusing(day(-1)), refusing(day(-3)), refusing(day(-9))]).toEqual([true, false, false])
   })
 
+  test('counts no refusal that a moult has explained', () => {
+    const refusedBefore = (moultedOn: string) => {
+      const record = { ...animal({ moults: [moult(3, moultedOn)] }), ...leaving, lastFedOn: day(-9) }
+      const { warnings } = leaveOfAnimal({ ...record, lastRefusedOn: day(-4) }, known).leave
+      return warnings.some(({ code }) => code === 'not-eating')
+    }
+    expect([refusedBefore(day(-6)), refusedBefore(day(-3))]).toEqual([true, false])
+  })
+
   test('of an animal nobody has defined instars for depends on its being here alone', () => {
     const other = { ...known, profile: null }
     expect(leaveOfAnimal({ ...animal(), ...leaving }, other)).toMatchObject({

@@ -47,7 +47,7 @@ export function leaveOfAnimal(animal: LeavingAnimal, known: LeaveSurroundings): 
     naming,
     ...(known.isForBeginner === undefined ? {} : { isForBeginner: known.isForBeginner }),
     lastFedOn: animal.lastFedOn,
-    isNotEating: isRefusing(animal, today),
+    isNotEating: isRefusing(animal, outlook.lastMoultOn, today),
     quarantineUntil: presentZone(animal, known)?.quarantineUntil,
     incident: incidentWarning(livedIncidents(animal, known), today),
   })
@@ -78,8 +78,14 @@ function leaveByPlace(animal: LeavingAnimal, today: PlainDate): LeaveToday {
   return { may: false, blocks: [{ code: 'gone', message }], warnings: [] }
 }
 
-function isRefusing({ lastFedOn, lastRefusedOn }: LeavingAnimal, today: PlainDate): boolean {
+/** A fast that ended in a moult is explained, and one that ended in a meal is over. */
+function isRefusing(
+  { lastFedOn, lastRefusedOn }: LeavingAnimal,
+  lastMoultOn: PlainDate | null,
+  today: PlainDate,
+): boolean {
   if (lastRefusedOn === null || (lastFedOn !== null && lastFedOn >= lastRefusedOn)) return false
+  if (lastMoultOn !== null && lastMoultOn > lastRefusedOn) return false
   return daysBetween(lastRefusedOn, today) <= REFUSAL_COUNTS_DAYS
 }
 
