@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { SectionLinks } from '@/components/ui/section-links'
 
 const PLACES = [
   { path: '', label: 'Needed and coming' },
@@ -11,18 +11,6 @@ const PLACES = [
 /** The pages of live food, from each of them. */
 export function FoodPlaces({ workspace, current }: { workspace: string; current: string }) {
   return (
-    <nav aria-label="Live food" className="no-print -mx-2 flex flex-wrap">
-      {PLACES.map(({ path, label }) => (
-        <Link
-          key={path}
-          href={`/w/${workspace}/live-food${path}`}
-          prefetch={false}
-          aria-current={path === current ? 'page' : undefined}
-          className="target inline-flex items-center px-2 text-small aria-[current=page]:font-semibold aria-[current=page]:no-underline"
-        >
-          {label}
-        </Link>
-      ))}
-    </nav>
+    <SectionLinks label="Live food" base={`/w/${workspace}/live-food`} pages={PLACES} current={current} />
   )
 }

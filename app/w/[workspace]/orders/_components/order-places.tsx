@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { SectionLinks } from '@/components/ui/section-links'
 
 const PLACES = [
   { path: '', label: 'Open' },
@@ -9,19 +9,5 @@ const PLACES = [
 
 /** The lists of orders, and what bounds their days. */
 export function OrderPlaces({ workspace, current }: { workspace: string; current: string }) {
-  return (
-    <nav aria-label="Order pages" className="no-print -mx-2 flex flex-wrap">
-      {PLACES.map(({ path, label }) => (
-        <Link
-          key={path}
-          href={`/w/${workspace}/orders${path}`}
-          prefetch={false}
-          aria-current={path === current ? 'page' : undefined}
-          className="target inline-flex items-center px-2 text-small aria-[current=page]:font-semibold aria-[current=page]:no-underline"
-        >
-          {label}
-        </Link>
-      ))}
-    </nav>
-  )
+  return <SectionLinks label="Order pages" base={`/w/${workspace}/orders`} pages={PLACES} current={current} />
 }

@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { SectionLinks } from '@/components/ui/section-links'
 
 /** `isOpen`: also for who looks after the animals and sells none. */
 const PLACES = [
@@ -15,19 +15,6 @@ type Props = { workspace: string; current: string; maySell?: boolean }
 
 /** The pages of selling, from each of them. */
 export function SalesPlaces({ workspace, current, maySell = true }: Props) {
-  return (
-    <nav aria-label="Sales pages" className="no-print -mx-2 flex flex-wrap">
-      {PLACES.filter(({ isOpen }) => maySell || isOpen).map(({ path, label }) => (
-        <Link
-          key={path}
-          href={`/w/${workspace}/sales${path}`}
-          prefetch={false}
-          aria-current={path === current ? 'page' : undefined}
-          className="target inline-flex items-center px-2 text-small aria-[current=page]:font-semibold aria-[current=page]:no-underline"
-        >
-          {label}
-        </Link>
-      ))}
-    </nav>
-  )
+  const pages = PLACES.filter(({ isOpen }) => maySell || isOpen)
+  return <SectionLinks label="Sales pages" base={`/w/${workspace}/sales`} pages={pages} current={current} />
 }
