@@ -92,14 +92,26 @@ export class BenchDevice {
     await this.flush()
   }
 
-  /** Fetches a run, so that this device can go on with it alone. */
+  /**
+   * Fetches a run, so that this device can go on with it alone. Taps of it that are on this device already, because
+   * somebody else was signed in meanwhile, are sent first: the answer holds them, and they must not count twice.
+   */
   async openRun(wanted: { workspaceId: string; run: string; moults?: number }): Promise<Asked<KeptRun>> {
-    const asked = await askRun(wanted)
-    if (asked.kind === 'signed-out') await this.#setSignedOut()
-    if (asked.kind !== 'answered') return asked
-    const kept = { ...asked.value, moults: wanted.moults ?? asked.value.likelyMoults, hanging: 0 }
-    await this.#apply({ putRuns: [kept] })
-    return { kind: 'answered', value: kept }
+    await this.flush()
+    return underLock(async () => {
+      await this.#refresh()
+      const asked = await askRun(wanted)
+      if (asked.kind === 'signed-out') await this.#setSignedOut()
+      if (asked.kind !== 'answered') return asked
+      const { run, person, likelyMoults } = asked.value
+      const had = this.#state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+      const own = (this.#state.entries ?? []).filter((entry) => entry.run === run.id)
+      // Not sent for good or bad: it may have arrived all the same, so that what was known before stands until it is.
+      if (had && own.some(isUnsent)) return { kind: 'answered', value: had } as const
+      const value = { ...asked.value, moults: wanted.moults ?? likelyMoults, hanging: 0 }
+      await this.#apply({ put: markIncluded(own), putRuns: [value] })
+      return { kind: 'answered', value } as const
+    })
   }
 
   /** What the keeper says of a run, for this device alone. */
@@ -154,7 +166,7 @@ export class BenchDevice {
       await this.#notice(asked.kind)
       if (asked.kind !== 'answered' || asked.value.standing === null) return
       await this.#apply({
-        put: arrived.map((entry) => ({ ...entry, tap: { ...entry.tap, isIncluded: true } })),
+        put: markIncluded(arrived),
         putRuns: [{ ...kept, standing: asked.value.standing }],
       })
     })
@@ -307,6 +319,12 @@ export class BenchDevice {
     this.#state = { ...this.#state, ...change }
     for (const listener of this.#listeners) listener()
   }
+}
+
+function markIncluded(entries: readonly Entry[]): Entry[] {
+  return entries.map((entry) =>
+    isUnsent(entry) ? entry : { ...entry, tap: { ...entry.tap, isIncluded: true } },
+  )
 }
 
 const ONE_DAY_MS = 86_400_000
