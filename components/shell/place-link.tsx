@@ -3,6 +3,7 @@
 import { clsx } from 'clsx'
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
+import { useEffect, useRef } from 'react'
 import { isCurrentPlace, type Place } from './navigation'
 
 type Props = {
@@ -21,8 +22,14 @@ const LOOK = {
 
 export function PlaceLink({ place, places, look, onFollow }: Props) {
   const isCurrent = isCurrentPlace(place, usePathname(), places)
+  const link = useRef<HTMLAnchorElement>(null)
+  // On a low screen the rail scrolls: where one is must not be below its fold.
+  useEffect(() => {
+    if (isCurrent && look === 'rail') link.current?.scrollIntoView({ block: 'nearest' })
+  }, [isCurrent, look])
   return (
     <Link
+      ref={link}
       href={place.href}
       // Ten places on every page would be ten requests that nobody asked for.
       prefetch={false}
