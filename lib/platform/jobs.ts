@@ -66,6 +66,12 @@ export async function enqueueErasure(
   await tx.$executeRaw`select app.enqueue_at('erase-buyer', ${payload}::jsonb, ${due}::timestamptz)`
 }
 
+/** Takes that back: the person is forgotten already. */
+export async function dequeueErasure(tx: Tx, workspaceId: WorkspaceId, buyerId: string): Promise<void> {
+  const payload = JSON.stringify(erasureJob.parse({ workspaceId, buyerId }))
+  await tx.$executeRaw`select app.dequeue('erase-buyer', ${payload}::jsonb)`
+}
+
 const forgettingJob = z.strictObject({ workspaceId: z.uuid(), orderId: z.uuid() })
 
 /** Asks for the address of an order to be forgotten at an instant to come, once this transaction is committed. */

@@ -167,12 +167,29 @@ describe('an erasure', () => {
     expect((await load(id, room)).body).toMatchObject({ name: '', address: '', erasedOn: room.today })
   })
 
-  test('asks the queue for the day on which the duty ends', async () => {
-    const { rows } = await withClient(database.urls.admin, (client) =>
-      client.query<{ year: number }>(
-        `select extract(year from run_at)::int as year from graphile_worker.jobs where task_identifier = 'erase-buyer'`,
-      ),
-    )
-    expect(rows.map(({ year }) => year)).toContain(Number(rack.today.slice(0, 4)) + 10)
+  test('asks the queue once for the day on which the duty ends, and takes it back when nobody is left', async () => {
+    const room = await makeRack('Queued once')
+    const queued = async () => {
+      const { rows } = await withClient(database.urls.admin, (client) =>
+        client.query<{ year: number }>(
+          `select extract(year from j.run_at)::int as year
+           from graphile_worker.jobs j join graphile_worker._private_jobs p using (id)
+           where j.task_identifier = 'erase-buyer' and p.payload ->> 'workspaceId' = $1`,
+          [room.owner.workspaceId],
+        ),
+      )
+      return rows.map(({ year }) => year - Number(room.today.slice(0, 4)))
+    }
+    await setYears(room, 10)
+    const id = await add(room)
+    await sellTo(id, room)
+    await erase(id, room)
+    expect(await queued()).toEqual([10])
+    await setYears(room, 6, 1)
+    await erase(id, room)
+    expect(await queued()).toEqual([6])
+    await setYears(room, 0, 2)
+    expect((await erase(id, room)).body).toMatchObject({ status: 'erased' })
+    expect(await queued()).toEqual([])
   })
 })

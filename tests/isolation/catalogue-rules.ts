@@ -207,6 +207,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.open_head_count()',
       'app.move_in_ledger()',
       'app.return_line()',
+      'app.dequeue(text,jsonb)',
       'app.enqueue(text,jsonb)',
       'app.enqueue_at(text,jsonb,timestamp with time zone)',
       'app.enqueue_past_windows(uuid)',

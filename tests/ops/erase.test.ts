@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { createWriteStream, mkdtempSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
@@ -10,6 +11,7 @@ import { listTables, measure } from '@/lib/ops/backup/tables'
 import { readCatalogue } from '@/lib/ops/database/catalogue.mjs'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { lookUpDeleted } from '@/lib/platform/archived-workspace'
+import { enqueueMail } from '@/lib/platform/jobs'
 import { mintScope } from '@/lib/platform/workspace'
 import { type Stock, stockWorkspace } from '@/tests/isolation/stock'
 import { withClient } from '@/tests/support/clone'
@@ -34,6 +36,16 @@ async function rowsOf(workspaceId: string) {
   )
 }
 
+/** How many jobs wait for a workspace, be they due in years. */
+const jobsOf = (workspaceId: string) =>
+  withClient(database.urls.admin, async (client) => {
+    const { rows } = await client.query<{ count: number }>(
+      `select count(*)::int as count from graphile_worker._private_jobs where payload ->> 'workspaceId' = $1`,
+      [workspaceId],
+    )
+    return rows[0]?.count ?? 0
+  })
+
 beforeAll(async () => {
   await withClient(database.urls.admin, async (client) => {
     own = await stockWorkspace(client, 'Okapi')
@@ -49,6 +61,13 @@ describe('one workspace alone', () => {
     const out = createWriteStream(file)
     await within(scope, (_tx, workspace) => takeWorkspaceCopy(workspace, out))
     await finished(out)
+    for (const scoped of [
+      scope,
+      mintScope({ workspaceId: neighbour.workspaceId, personId: null, role: 'owner' }),
+    ])
+      await within(scoped, (tx) => enqueueMail(tx, scoped.workspaceId, randomUUID()))
+    const queued = { own: await jobsOf(workspaceId), neighbour: await jobsOf(neighbour.workspaceId) }
+    expect(Math.min(queued.own, queued.neighbour)).toBeGreaterThan(0)
     const before = { own: await rowsOf(workspaceId), neighbour: await rowsOf(neighbour.workspaceId) }
     const locks = await withConnection(database.urls.admin, readCatalogue)
 
@@ -56,6 +75,8 @@ describe('one workspace alone', () => {
     expect(removed).toBe(Object.values(before.own).reduce((sum, { rows }) => sum + rows, 0))
     expect(await rowsOf(workspaceId)).toEqual({})
     expect(await rowsOf(neighbour.workspaceId)).toEqual(before.neighbour)
+    expect(await jobsOf(workspaceId)).toBe(0)
+    expect(await jobsOf(neighbour.workspaceId)).toBe(queued.neighbour)
     expect(await withConnection(database.urls.admin, readCatalogue)).toBe(locks)
 
     const place = { name: 'Okapi again', slug: 'okapi-lane' }

@@ -15,7 +15,7 @@ import { loadTill } from '@/lib/features/till/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
 import type { Prisma } from '@/lib/platform/generated/prisma/client'
-import { enqueueErasure } from '@/lib/platform/jobs'
+import { dequeueErasure, enqueueErasure } from '@/lib/platform/jobs'
 import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
@@ -144,6 +144,7 @@ async function applyErasure(tx: Tx, workspace: Workspace, present: BuyerRow): Pr
       buyerId: present.id,
       dueMs: instantOf(plan.until, '03:00', timeZone),
     })
+  else await dequeueErasure(tx, workspaceId, present.id)
   return plan
 }
 

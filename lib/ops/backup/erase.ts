@@ -3,7 +3,7 @@ import { listWorkspaceTables } from '@/lib/platform/workspace-tables'
 import { quote } from './tables'
 
 /**
- * Removes every row of one workspace for good, in one transaction, as the owner of the tables inside that workspace:
+ * Removes every row of one workspace and its queued jobs for good, in one transaction, as the owner of the tables inside that workspace:
  * row-level security holds for it as well, so a neighbour's rows are not even seen. The audit trail would be written by
  * what removes it, so its triggers are off meanwhile.
  * @param adminUrl of the database
@@ -22,6 +22,10 @@ export async function eraseWorkspace(adminUrl: string, workspaceId: string): Pro
       await client.query(`alter table ${table} enable trigger user`)
       rows += removed.rowCount ?? 0
     }
+    // The owner of the tables has the queue's rights as well. What is being worked at ends on rows that are not there.
+    await client.query(`delete from graphile_worker._private_jobs where payload ->> 'workspaceId' = $1`, [
+      workspaceId,
+    ])
     await client.query('commit')
     return rows
   })
