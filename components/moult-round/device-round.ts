@@ -4,7 +4,14 @@ import type { MoultedShare } from '@/lib/domain/separation/sighting'
 export type Skin = { outcome: 'good' | 'bad' | 'lost_limb'; final: boolean; seenFrom: string }
 /** What a cup without a skin showed. */
 export type CupSign = 'wing_buds' | 'refuses_food'
-export type GroupSeen = { moulted: MoultedShare; sizeGap: boolean; hunger: boolean }
+/** Kept by an earlier page it has no signs of a moult. */
+export type GroupSeen = {
+  moulted: MoultedShare
+  sizeGap: boolean
+  hunger: boolean
+  wingBuds?: boolean
+  refusesFood?: boolean
+}
 
 /** Something to be sent, under its own key, until the service has said what became of it. */
 export type Sending = {

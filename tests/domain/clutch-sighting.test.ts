@@ -4,10 +4,13 @@ import { forecastSeparation, paceOfClutch, sharesByDay } from '@/lib/domain/sepa
 import type { SeparationInput } from '@/lib/domain/separation/input'
 import {
   type ClutchSighting,
+  hangingOf,
   likelyMoultNumber,
   type MoultedShare,
+  type SpokenSighting,
   signsOf,
 } from '@/lib/domain/separation/sighting'
+import { untouchableDays } from '@/lib/domain/separation/untouchable'
 import { profileOf, steady } from '../cases/profile'
 
 const HATCHED = '2026-09-01'
@@ -19,13 +22,19 @@ const clutch = (changes: Partial<SeparationInput> = {}): SeparationInput => ({
   today: '2026-09-12',
   ...changes,
 })
-const seen = (on: string, moulted: MoultedShare, more: Partial<ClutchSighting> = {}): ClutchSighting => ({
-  on,
-  moulted,
+const seen = (on: string, moulted: MoultedShare, more: Partial<ClutchSighting> = {}): SpokenSighting => ({
   number: 1,
   sizeGap: false,
   hunger: false,
   ...more,
+  on,
+  moulted,
+})
+const hung = (on: string, hanging: number, number = 1): ClutchSighting => ({
+  ...{ on, number, hanging },
+  moulted: null,
+  sizeGap: false,
+  hunger: false,
 })
 /** The first day on which so many of the siblings are expected past a moult. */
 function dayOfShare(input: SeparationInput, share: number, number = 1): string {
@@ -129,5 +138,61 @@ describe('signs of a group', () => {
     expect(mixed.perDayNow).toBeGreaterThan(calm.perDayNow)
     expect(mixed.dueOn! <= calm.dueOn!).toBe(true)
     expect(mixed.lateOn! < calm.lateOn!).toBe(true)
+  })
+})
+
+describe('signs that a moult is near', () => {
+  const half = dayOfShare(clutch(), 0.5)
+  const factorOf = (sighting: ClutchSighting) => paceOfClutch(clutch({ sightings: [sighting] }))!.factor
+
+  it('make a clutch quicker where it hangs before its time, and slower where it hangs after it', () => {
+    expect(factorOf(hung(addDays(half, -4), 20))).toBeGreaterThan(1.05)
+    expect(factorOf(hung(addDays(half, 5), 20))).toBeLessThan(0.95)
+    expect(Math.abs(Math.log(factorOf(hung(half, 20))))).toBeLessThan(0.07)
+  })
+
+  it('refused food says less than hanging, and in the same direction', () => {
+    const early = addDays(half, -5)
+    const refused = factorOf(seen(early, 'none', { refusesFood: true }))
+    expect(refused).toBeGreaterThan(factorOf(seen(early, 'none')))
+    expect(refused).toBeLessThan(factorOf(seen(early, 'none', { hanging: 20 })))
+  })
+
+  it('wing buds are those of the last instar before the adult', () => {
+    const shares = sharesByDay(clutch())
+    const nearlyGrown = Array.from({ length: 160 }, (_, day) => addDays(HATCHED, day)).find(
+      (on) => shares(on)[5]! > 0.3,
+    )!
+    const word = seen(addDays(nearlyGrown, -25), 'none', { number: 5 })
+    expect(factorOf({ ...word, wingBuds: true })).toBeGreaterThan(factorOf(word))
+  })
+
+  it('keep the plan from those who hang until their skin is hard, and from nobody where few do', () => {
+    const today = half
+    const dates = Array.from({ length: 8 }, (_, day) => addDays(today, day))
+    const blockedOf = (count: number, together: number) => {
+      const input = clutch({ today, together, sightings: [hung(today, count)], history: steady(5) })
+      return untouchableDays(input, dates)
+    }
+    const { until } = hangingOf([hung(today, 12)], { profile: profileOf('creobroter-spp'), today })!
+    expect(until > addDays(today, 1)).toBe(true)
+    expect(blockedOf(12, 12)).toEqual(dates.filter((on) => on < until))
+    expect(blockedOf(5, 64)).toEqual([])
+  })
+
+  it('are told with the day on which it is over, and then no more', () => {
+    const { reasons } = forecastSeparation(clutch({ today: half, sightings: [hung(half, 12)] }))
+    expect(reasons.find(({ code }) => code === 'hanging')?.text).toMatch(/^12 hung for a moult/)
+    expect(
+      hangingOf([hung(half, 12)], { profile: profileOf('creobroter-spp'), today: addDays(half, 9) }),
+    ).toBeNull()
+    expect(
+      hangingOf([hung(half, 12), hung(half, 0)], { profile: profileOf('creobroter-spp'), today: half }),
+    ).toBeNull()
+  })
+
+  it('say nothing of hunger or size, which stand as they were seen before', () => {
+    const before = seen(half, 'some', { hunger: true })
+    expect(signsOf([before, hung(half, 12)], half)).toMatchObject({ isHungry: true, isMixed: true })
   })
 })

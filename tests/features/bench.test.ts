@@ -5,6 +5,7 @@ import { isReserved } from '@/lib/domain/label/run'
 import { recordBenchOperations } from '@/lib/features/bench/mutations'
 import type { BenchAnswer } from '@/lib/features/bench/schema'
 import { requireClutch } from '@/lib/features/clutch/data'
+import { listClutchObservations } from '@/lib/features/clutch-observation/data'
 import { listRunAnimals, requireSeparation } from '@/lib/features/separation/data'
 import { createSeparation, type StartedRun } from '@/lib/features/separation/mutations'
 import { listOwnScopes } from '@/lib/platform/own-scopes'
@@ -56,6 +57,23 @@ const animalsOf = ({ run }: Bench) =>
   within(rack.owner, (tx, { workspaceId }) => listRunAnimals(tx, workspaceId, run.id))
 
 describe('a run at the bench', () => {
+  test('ends with how many hang, counted again as often as one likes, and with nobody where none do', async () => {
+    const bench = await openBench({ count: 30, hatched: 9 })
+    const hang = (count: number) => tap(bench, { kind: 'hanging', payload: { count, moults: 1 } })
+    const seenNow = () =>
+      within(rack.owner, (tx, { workspaceId }) =>
+        listClutchObservations(tx, workspaceId, { clutchIds: [bench.clutch] }),
+      )
+    const again = hang(12)
+    expect(statuses(await send([cup(bench), hang(7), again, tap(bench, { kind: 'finish' })]))).toEqual(
+      Array.from({ length: 4 }, () => 'applied'),
+    )
+    expect(statuses(await send([again]))).toEqual(['already-applied'])
+    expect(await seenNow()).toMatchObject([{ hanging: 12, moulted: null, number: 2, on: rack.day(0) }])
+    await send([hang(0)])
+    expect(await seenNow()).toEqual([])
+  })
+
   test('sets label numbers aside, and each cup gets the one that was written on it', async () => {
     const bench = await openBench({ count: 30 }, 10)
     const { firstNumber, reserved } = bench.run

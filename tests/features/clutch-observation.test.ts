@@ -55,6 +55,18 @@ describe('what is seen of a clutch', () => {
     }
   })
 
+  test('of a moult that is near is kept and told', async () => {
+    const clutch = await makeClutch(rack, { hatched: 6 })
+    const signs = { hanging: 4, wingBuds: true, refusesFood: true }
+    const { body, status } = await observe(clutch, { on: rack.today, moulted: 'none', ...signs })
+    expect(status).toBe(201)
+    expect(body.observation).toMatchObject(signs)
+    expect(await list(clutch)).toMatchObject([signs])
+    expect(body.clutch.separation.reasons.join(' ')).toMatch(/4 hung for a moult/)
+    const refused = await observe(clutch, { on: rack.today, moulted: 'none', hanging: -1 })
+    expect(refused.body.errors).toMatchObject([{ path: 'hanging' }])
+  })
+
   test('dead takes them from the group in the same entry, all or none', async () => {
     const clutch = await makeClutch(rack, { hatched: 3, count: 20 })
     const { body } = await observe(clutch, { on: rack.today, moulted: 'none', dead: 3 })

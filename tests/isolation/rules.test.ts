@@ -33,6 +33,8 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   clutch_hatched_range: ['clutch', 'hatched_low = 9, hatched_high = 3'],
   clutch_housing_ends_after_start: ['clutch_housing', `until_on = from_on - 1`],
   clutch_observation_number: ['clutch_observation', 'number = 0'],
+  clutch_observation_hanging: ['clutch_observation', 'hanging = -1'],
+  clutch_observation_says_something: ['clutch_observation', 'moulted = null'],
   clutch_housing_colony_stages: ['clutch_housing', 'least_moults = 4'],
   colony_closes_after_opening: ['colony', 'closed_on = opened_on - 1'],
   colony_count_range: ['colony_count', 'animals = -1'],

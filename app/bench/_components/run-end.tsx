@@ -24,6 +24,7 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
     hasFinished.current = true
     finish()
   }, [finish])
+  useHangingSaid(bench, kept.hanging ?? 0)
   const base = `/w/${kept.workspace.slug}/clutches/${kept.clutch.id}`
   const { hanging = 0, hangingUntil = '', deadline } = kept
   const staying = listStaying({ together: standing.together, hanging, hangingUntil, deadline })
@@ -76,4 +77,17 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
       />
     </main>
   )
+}
+
+const SETTLED_MS = 1_500
+
+/** What stands on the counter is said once the finger rests, and after coming back where it did not get so far. */
+function useHangingSaid({ hangingSaid, sayHanging }: RunAtBench, hanging: number): void {
+  const say = useRef(sayHanging)
+  say.current = sayHanging
+  useEffect(() => {
+    if (hanging === hangingSaid) return undefined
+    const timer = setTimeout(() => say.current(hanging), SETTLED_MS)
+    return () => clearTimeout(timer)
+  }, [hanging, hangingSaid])
 }

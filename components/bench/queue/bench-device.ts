@@ -108,7 +108,7 @@ export class BenchDevice {
       const own = (this.#state.entries ?? []).filter((entry) => entry.run === run.id)
       // Not sent for good or bad: it may have arrived all the same, so that what was known before stands until it is.
       if (had && own.some(isUnsent)) return { kind: 'answered', value: had } as const
-      const value = { ...asked.value, moults: wanted.moults ?? likelyMoults, hanging: 0 }
+      const value = { ...asked.value, moults: wanted.moults ?? likelyMoults, hanging: hangingOf(own) }
       await this.#apply({ put: markIncluded(own), putRuns: [value] })
       return { kind: 'answered', value } as const
     })
@@ -319,6 +319,11 @@ export class BenchDevice {
     this.#state = { ...this.#state, ...change }
     for (const listener of this.#listeners) listener()
   }
+}
+
+/** As last said on this device. */
+function hangingOf(entries: readonly Entry[]): number {
+  return entries.findLast(({ tap }) => tap.kind === 'hanging')?.tap.count ?? 0
 }
 
 function markIncluded(entries: readonly Entry[]): Entry[] {

@@ -1,5 +1,5 @@
 import { addDays, daysBetween, type PlainDate } from '../calendar/date'
-import type { ClutchSighting, MoultedShare } from '../separation/sighting'
+import { type ClutchSighting, isSpoken, type MoultedShare, type SpokenSighting } from '../separation/sighting'
 
 /**
  * How the siblings of one clutch are spread over the instars as time goes: what was expected, and what was seen of
@@ -57,7 +57,13 @@ export function cohortCourse(input: CohortInput): CohortCourse {
       seen: on <= today ? sharesOfLives(input.lives, on) : null,
     })
   }
-  return { days, words: input.sightings.filter(({ on }) => on <= today).map(rangeOf) }
+  return {
+    days,
+    words: input.sightings
+      .filter(isSpoken)
+      .filter(({ on }) => on <= today)
+      .map(rangeOf),
+  }
 }
 
 /** Shares of animals by moults made on a day; null where fewer than three were parted and alive. */
@@ -81,7 +87,7 @@ const LIMITS: Record<MoultedShare, [low: number, high: number]> = {
   all: [0.97, 1],
 }
 
-function rangeOf({ on, number, moulted }: ClutchSighting): SeenRange {
+function rangeOf({ on, number, moulted }: SpokenSighting): SeenRange {
   const [low, high] = LIMITS[moulted]
   return { on, number, moulted, low, high }
 }

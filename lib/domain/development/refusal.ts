@@ -7,6 +7,12 @@ const FAST_DAYS = [2, 4, 7, 12]
 const REFUSES_FASTING = 0.75
 const REFUSES_ELSE = 0.1
 
+/** The chance that an animal refuses a meal, where the chance of its moult within so many effective days is known. */
+export function chanceOfRefusal(chanceBy: (effectiveDays: number) => number): number {
+  const fasting = FAST_DAYS.reduce((sum, days) => sum + chanceBy(days), 0) / FAST_DAYS.length
+  return REFUSES_ELSE + (REFUSES_FASTING - REFUSES_ELSE) * fasting
+}
+
 /**
  * P(moult within so many effective days from now), given that it refused `refusedFor` effective days ago and has eaten
  * nothing since: Bayes over the waiting time. Without a refusal, and long after one, the chances stay as they are.

@@ -6,12 +6,12 @@
  */
 export type BenchTap = {
   id: string
-  kind: 'cup' | 'dead' | 'escaped' | 'undo' | 'raise' | 'finish' | 'tray'
+  kind: 'cup' | 'dead' | 'escaped' | 'undo' | 'raise' | 'finish' | 'tray' | 'hanging'
   /** Label number of a cup, where the run had one left. */
   number?: number
   /** The container of a cup, in words. */
   containerName?: string
-  /** Animals of a raise. */
+  /** Animals of a raise, or those that hang. */
   count?: number
   undoes?: string
   /** Given up by the keeper: it never happened. */
@@ -42,12 +42,15 @@ export type BenchStanding = {
   last: BenchTap | null
 }
 
+/** What is said of a run moves nobody. */
+const WORDS: ReadonlySet<BenchTap['kind']> = new Set(['undo', 'finish', 'tray', 'hanging'])
+
 /** Where a run stands after its taps. O(n). */
 export function benchStanding(opening: BenchOpening, taps: readonly BenchTap[]): BenchStanding {
   const alive = taps.filter(({ isDropped }) => !isDropped)
   const undone = listUndone(alive)
   const undoneBefore = listUndone(alive.filter(({ isIncluded }) => isIncluded))
-  const isAct = ({ kind }: BenchTap) => kind !== 'undo' && kind !== 'finish' && kind !== 'tray'
+  const isAct = ({ kind }: BenchTap) => !WORDS.has(kind)
   const effective = alive.filter((tap) => isAct(tap) && !undone.has(tap.id))
   const included = alive.filter((tap) => isAct(tap) && tap.isIncluded && !undoneBefore.has(tap.id))
   const change = (kind: BenchTap['kind']) => sumOf(effective, kind) - sumOf(included, kind)

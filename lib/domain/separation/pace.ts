@@ -1,7 +1,8 @@
-import type { PlainDate } from '../calendar/date'
+import { addDays, type PlainDate } from '../calendar/date'
+import { chanceOfRefusal } from '../development/refusal'
 import { normalBelow, normalQuantile } from '../probability/normal'
 import type { ClutchSighting, MoultedShare } from './sighting'
-import { type ClutchStages, sharePast } from './stage-shares'
+import { type ClutchStages, sharePast, shareWithWingBuds } from './stage-shares'
 
 /**
  * How much faster than expected a clutch grows, from what was seen of it: ln(factor on its age) on a grid, prior
@@ -42,7 +43,7 @@ export function clutchPace(sightings: readonly ClutchSighting[], input: PaceInpu
     const weight = Math.exp(-0.5 * z * z)
     let likelihood = weight
     sightings.forEach((sighting, index) => {
-      const chance = chanceOfWord(sighting, Math.exp(logFactor), input)
+      const chance = chanceOfSighting(sighting, Math.exp(logFactor), input)
       predictive[index]! += weight * chance
       likelihood *= chance
     })
@@ -59,28 +60,75 @@ export function clutchPace(sightings: readonly ClutchSighting[], input: PaceInpu
   }
 }
 
-function chanceOfWord(sighting: ClutchSighting, factor: number, input: PaceInput): number {
-  const share = sharePast(input.stages, sighting.number, input.ageOn(sighting.on) * factor)
-  const score = normalQuantile(Math.min(1 - 1e-9, Math.max(1e-9, share)))
-  const [low, high] = limitsOf(sighting.moulted, input.together)
-  const chance = normalBelow((high - score) / WORD_SD) - normalBelow((low - score) / WORD_SD)
-  return (1 - WRONG_SHARE) * Math.max(0, chance) + WRONG_SHARE / WORDS
+function chanceOfSighting(sighting: ClutchSighting, factor: number, input: PaceInput): number {
+  const ageOn = (on: PlainDate) => input.ageOn(on) * factor
+  const chance = chanceWithin(listLimits(sighting, input, ageOn)) * chanceThatRefused(sighting, input, ageOn)
+  return (1 - WRONG_SHARE) * chance + WRONG_SHARE / WORDS
+}
+
+/** Between which scores a share was seen to lie, and which score it was expected to have. */
+type Limits = { low: number; high: number; expected: number }
+type AgeOn = (on: PlainDate) => number
+
+/**
+ * A word limits the share past its moult. Who hangs sheds by the next day: by then somebody is past it, and today not
+ * all are. Wing buds are those of the last nymphal instar.
+ */
+function listLimits(seen: ClutchSighting, { stages, together }: PaceInput, ageOn: AgeOn): Limits[] {
+  const { on, number, moulted, hanging, wingBuds } = seen
+  const past = (day: PlainDate) => scoreOf(sharePast(stages, number, ageOn(day)))
+  const one = scoreOfOne(together)
+  const limits: Limits[] = []
+  if (moulted) limits.push({ ...limitsOf(moulted, one), expected: past(on) })
+  if (hanging) {
+    limits.push({ low: one, high: Number.POSITIVE_INFINITY, expected: past(addDays(on, 1)) })
+    limits.push({ low: Number.NEGATIVE_INFINITY, high: -one, expected: past(on) })
+  }
+  if (wingBuds) {
+    const expected = scoreOf(shareWithWingBuds(stages, ageOn(on)))
+    limits.push({ low: one, high: Number.POSITIVE_INFINITY, expected })
+  }
+  return limits
+}
+
+/** All of them are blurred alike, by one look. */
+function chanceWithin(limits: readonly Limits[]): number {
+  const low = Math.max(...limits.map((limit) => limit.low - limit.expected))
+  const high = Math.min(...limits.map((limit) => limit.high - limit.expected))
+  return Math.max(0, normalBelow(high / WORD_SD) - normalBelow(low / WORD_SD))
+}
+
+/** Refused food says as much of siblings as of the one animal that is sure to have been offered it. */
+function chanceThatRefused(seen: ClutchSighting, { stages }: PaceInput, ageOn: AgeOn): number {
+  if (!seen.refusesFood) return 1
+  const number = seen.moulted === 'all' ? seen.number + 1 : seen.number
+  const age = ageOn(seen.on)
+  const past = sharePast(stages, number, age)
+  return chanceOfRefusal((days) => sharePast(stages, number, age + days) - past)
+}
+
+function scoreOf(share: number): number {
+  return normalQuantile(Math.min(1 - 1e-9, Math.max(1e-9, share)))
+}
+
+/** The normal score of one animal among so many. */
+function scoreOfOne(together: number): number {
+  return normalQuantile(Math.min(0.08, Math.max(1e-3, 0.7 / Math.max(1, together))))
 }
 
 /** The normal scores of the shares a word may stand for; "first" is at least one animal. */
-function limitsOf(moulted: MoultedShare, together: number): [low: number, high: number] {
-  const one = normalQuantile(Math.min(0.08, Math.max(1e-3, 0.7 / Math.max(1, together))))
+function limitsOf(moulted: MoultedShare, one: number): { low: number; high: number } {
   const [few, half] = [normalQuantile(0.1), 0]
   switch (moulted) {
     case 'none':
-      return [Number.NEGATIVE_INFINITY, one]
+      return { low: Number.NEGATIVE_INFINITY, high: one }
     case 'first':
-      return [one, few]
+      return { low: one, high: few }
     case 'some':
-      return [few, half]
+      return { low: few, high: half }
     case 'most':
-      return [half, -one]
+      return { low: half, high: -one }
     case 'all':
-      return [-one, Number.POSITIVE_INFINITY]
+      return { low: -one, high: Number.POSITIVE_INFINITY }
   }
 }

@@ -2,6 +2,7 @@ import type { PlainDate } from '../calendar/date'
 import { writeCount, writeDay } from '../calendar/wording'
 import { ordinal } from '../instar/label'
 import { SEPARATION_SETTINGS, type SeparationInput } from './input'
+import { hangingOf, isSpoken } from './sighting'
 
 /** Why a clutch is due or late, most pressing first, in English; the codes serve other languages. */
 export type SeparationReason = {
@@ -15,6 +16,7 @@ export type SeparationReason = {
     | 'food-short'
     | 'losses'
     | 'seen'
+    | 'hanging'
     | 'cold'
     | 'few'
   text: string
@@ -35,7 +37,7 @@ export function separationReasons(input: SeparationInput, dates: Deadlines): Sep
     [signs.hasUnexpectedLosses, { code: 'losses', text: 'More are missing than expected.' }],
   ]
   const seen = urgent.filter(([isSeen]) => isSeen).map(([, reason]) => reason)
-  const looked = [...mixedReason(input), ...sightingReason(input)]
+  const looked = [...hangingReason(input), ...mixedReason(input), ...sightingReason(input)]
   const stage = stageReason(input, dates.byStage)
   const cost = costReason(input, dates.lateOn)
   const isCostFirst = dates.byStage !== null && dates.dueOn !== null && dates.dueOn < dates.byStage
@@ -49,8 +51,18 @@ function mixedReason({ signs }: SeparationInput): SeparationReason[] {
   ]
 }
 
+function hangingReason(input: SeparationInput): SeparationReason[] {
+  const hanging = hangingOf(input.sightings ?? [], input)
+  if (!hanging) return []
+  const count = Math.min(hanging.count, input.together)
+  const text =
+    `${count} hung for a moult on ${writeDay(hanging.on, input.today)}: leave them alone until ` +
+    `${writeDay(hanging.until, input.today)}, when their skin is hard.`
+  return [{ code: 'hanging', text }]
+}
+
 function sightingReason({ sightings = [], today, seen }: SeparationInput): SeparationReason[] {
-  const last = sightings.at(-1)
+  const last = sightings.findLast(isSpoken)
   if (!last || seen) return []
   const share = { none: 'none', first: 'the first', some: 'some', most: 'most', all: 'all' }[last.moulted]
   const text = `On ${writeDay(last.on, today)} ${share} were seen past the ${ordinal(last.number)} moult, and the dates follow that.`

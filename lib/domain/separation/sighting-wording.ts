@@ -9,16 +9,17 @@ const WHO: Record<MoultedShare, string> = {
   all: 'all were',
 }
 
-/** "some were at the 3rd instar; two sizes side by side", or "none were …". */
-export function saySighting(
-  { moulted, number, sizeGap, hunger, note }: ClutchSighting & { note?: string },
-  naming: InstarNaming,
-): string {
+/** "some were at the 3rd instar; 12 hung for that moult; two sizes side by side", or "none were …". */
+export function saySighting(seen: ClutchSighting & { note?: string }, naming: InstarNaming): string {
+  const { moulted, number, hanging, note } = seen
   const stage = instarLabel(number, naming)
   const said = [
-    `${WHO[moulted]} at the ${stage}${moulted === 'none' ? ' yet' : ''}`,
-    sizeGap ? 'two sizes side by side' : '',
-    hunger ? 'hungry' : '',
+    moulted ? `${WHO[moulted]} at the ${stage}${moulted === 'none' ? ' yet' : ''}` : '',
+    hanging ? `${hanging} hung for the moult to the ${stage}` : '',
+    seen.sizeGap ? 'two sizes side by side' : '',
+    seen.hunger ? 'hungry' : '',
+    seen.wingBuds ? 'wing buds' : '',
+    seen.refusesFood ? 'refused food' : '',
     note ?? '',
   ]
   return said.filter(Boolean).join('; ')

@@ -1,21 +1,37 @@
-import { daysBetween, type PlainDate } from '../calendar/date'
+import { addDays, daysBetween, type PlainDate } from '../calendar/date'
+import type { CareProfile } from '../care-profile/profile'
+import { hardeningUntil } from '../development/hardening'
 import { normalQuantile } from '../probability/normal'
 import type { GroupSigns } from './input'
 
 /**
  * What somebody saw of siblings together: how many had made a moult, whether two sizes stood side by side, whether
- * they were hungry. Siblings hide, so a share is a word and not a number.
+ * they were hungry, and what says that a moult is near. Siblings hide, so a share is a word and not a number; those
+ * that hang from the lid can be counted.
  */
 export const MOULTED_SHARES = ['none', 'first', 'some', 'most', 'all'] as const
 export type MoultedShare = (typeof MOULTED_SHARES)[number]
 
 export type ClutchSighting = {
   on: PlainDate
-  moulted: MoultedShare
+  /** Null where nobody said, as at the bench. */
+  moulted: MoultedShare | null
   /** The moult spoken of, counted since hatch. */
   number: number
   sizeGap: boolean
   hunger: boolean
+  /** So many hung for that moult; null where nobody counted them. */
+  hanging?: number | null
+  /** Wing buds showed: whoever has them makes the final moult next. */
+  wingBuds?: boolean
+  /** They refused food, as before a moult. */
+  refusesFood?: boolean
+}
+export type SpokenSighting = ClutchSighting & { moulted: MoultedShare }
+
+/** Somebody said how many had made the moult. */
+export function isSpoken(seen: ClutchSighting): seen is SpokenSighting {
+  return seen.moulted !== null
 }
 
 export const MOULTED_WORDS: Record<MoultedShare, string> = {
@@ -38,9 +54,9 @@ export function sightingsAsOf(sightings: readonly ClutchSighting[], today: Plain
   return sightings.filter(({ on }) => on <= today).sort((a, b) => (a.on < b.on ? -1 : a.on > b.on ? 1 : 0))
 }
 
-/** The signs that hold today: those of the last sighting, each for as long as it means anything. */
+/** The signs that hold today: those of the last word about them, each for as long as it means anything. */
 export function signsOf(sightings: readonly ClutchSighting[], today: PlainDate): GroupSigns {
-  const last = sightingsAsOf(sightings, today).at(-1)
+  const last = sightingsAsOf(sightings, today).findLast(isSpoken)
   if (!last) return {}
   const age = daysBetween(last.on, today)
   return {
@@ -48,6 +64,20 @@ export function signsOf(sightings: readonly ClutchSighting[], today: PlainDate):
     isHungry: last.hunger && age <= HUNGER_DAYS,
     isMixed: last.moulted !== 'none' && last.moulted !== 'all' && age <= MIXED_DAYS,
   }
+}
+
+/**
+ * Who hung when somebody last counted them, and the first day on which their skin is hard again: whoever hangs has shed
+ * by the next day. Null once that day has come, and where nobody hung.
+ */
+export function hangingOf(
+  sightings: readonly ClutchSighting[],
+  { profile, today }: { profile: CareProfile; today: PlainDate },
+): { on: PlainDate; count: number; until: PlainDate } | null {
+  const last = sightingsAsOf(sightings, today).findLast(({ hanging }) => typeof hanging === 'number')
+  if (!last?.hanging) return null
+  const until = hardeningUntil(profile, { lastMoultOn: addDays(last.on, 1), isFinal: false })
+  return today < until ? { on: last.on, count: last.hanging, until } : null
 }
 
 /** Shares that the words stand for, where one number is needed. */
@@ -66,7 +96,7 @@ const LIKELY_SHARE: Record<MoultedShare, number> = {
 export function likelyMoultNumber(
   shares: readonly number[],
   moulted: MoultedShare,
-  before: ClutchSighting | undefined,
+  before: SpokenSighting | undefined,
 ): number {
   const most = Math.max(1, shares.length - 1)
   const least = before ? before.number + (isFinished(before.moulted, moulted) ? 1 : 0) : 1

@@ -44,6 +44,14 @@ export function sharePast(stages: ClutchStages, moults: number, age: number): nu
   }, 0)
 }
 
+/** Share of siblings whose next moult, at an age, is the final one, or who have made it: whoever shows wing buds or wings. */
+export function shareWithWingBuds({ courses }: ClutchStages, age: number): number {
+  return courses.reduce((sum, { weight, ageAtMoult }) => {
+    const last = ageAtMoult.at(-2)
+    return sum + (last ? weight * lognormalBelow(last, age) : weight)
+  }, 0)
+}
+
 /** Shares by moults made so far; sums to 1. */
 export function stageShares(stages: ClutchStages, age: number): number[] {
   const most = Math.max(...stages.courses.map(({ ageAtMoult }) => ageAtMoult.length))

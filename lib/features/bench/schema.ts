@@ -26,9 +26,16 @@ const cupPayload = z.strictObject({
   moults: z.number().int().min(0).max(12).optional(),
 })
 
+const hangingPayload = z.strictObject({
+  count: z.number().int().min(0).max(100_000),
+  /** moults since hatch that they have made: the one they hang for is the next */
+  moults: z.number().int().min(0).max(11),
+})
+
 /**
  * One touch at the bench. `raise` corrects the count of hatched animals upwards by what was found, `undo` names the
- * operation it takes back, `finish` closes the run, `tray` keeps its cups as one.
+ * operation it takes back, `finish` closes the run, `tray` keeps its cups as one, `hanging` says how many of those who
+ * stay hang for a moult.
  */
 export const benchOperationSchema = z.discriminatedUnion('kind', [
   z.strictObject({ ...ENVELOPE, kind: z.literal('cup'), payload: cupPayload }),
@@ -46,6 +53,7 @@ export const benchOperationSchema = z.discriminatedUnion('kind', [
   z.strictObject({ ...ENVELOPE, kind: z.literal('undo'), undoes: z.uuid(), payload: z.strictObject({}) }),
   z.strictObject({ ...ENVELOPE, kind: z.literal('finish'), payload: z.strictObject({}) }),
   z.strictObject({ ...ENVELOPE, kind: z.literal('tray'), payload: z.strictObject({}) }),
+  z.strictObject({ ...ENVELOPE, kind: z.literal('hanging'), payload: hangingPayload }),
 ])
 export type BenchOperation = z.output<typeof benchOperationSchema>
 

@@ -2,6 +2,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { ClutchSighting } from '@/lib/domain/separation/sighting'
 import type { Tx } from '@/lib/platform/db'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
+import { fromPlainDate } from '@/lib/platform/plain-date'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type ClutchObservationRow = ClutchSighting & {
@@ -24,10 +25,35 @@ export async function listClutchObservations(
   ].filter((condition) => condition instanceof Prisma.Sql)
   return tx.$queryRaw<ClutchObservationRow[]>`
     select o.id, o.clutch_id as "clutchId", o."on"::text as "on", o.moulted::text as moulted, o.number,
-      o.size_gap as "sizeGap", o.hunger, o.note, o.version, m.display_name as "seenBy"
+      o.size_gap as "sizeGap", o.hunger, o.hanging, o.wing_buds as "wingBuds", o.refuses_food as "refusesFood", o.note, o.version, m.display_name as "seenBy"
     from clutch_observation o
     left join membership m on m.workspace_id = o.workspace_id and m.person_id = o.seen_by
     where o.workspace_id = ${workspaceId}::uuid and o.archived_at is null
       ${conditions.length > 0 ? Prisma.join(conditions, ' ') : Prisma.empty}
     order by o."on", o.id`
+}
+
+export type HangingSeen = {
+  clutchId: string
+  on: PlainDate
+  moults: number
+  count: number
+  seenBy: string | null
+}
+
+/**
+ * How many hang for their next moult at the end of a run at the bench. Who counts again that day has counted better;
+ * none is as if nobody had.
+ */
+export async function recordHanging(tx: Tx, workspaceId: WorkspaceId, seen: HangingSeen): Promise<void> {
+  const { clutchId, seenBy, moults, count } = seen
+  const on = fromPlainDate(seen.on)
+  await tx.clutchObservation.updateMany({
+    where: { workspaceId, clutchId, on, seenBy, moulted: null, archivedAt: null },
+    data: { archivedAt: new Date(), version: { increment: 1 } },
+  })
+  if (count === 0) return
+  await tx.clutchObservation.create({
+    data: { workspaceId, clutchId, on, number: moults + 1, hanging: count, seenBy },
+  })
 }

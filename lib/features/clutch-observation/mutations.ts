@@ -2,7 +2,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { ordinal } from '@/lib/domain/instar/label'
 import { paceOfClutch, sharesByDay } from '@/lib/domain/separation/deadline'
-import { likelyMoultNumber, sightingsAsOf } from '@/lib/domain/separation/sighting'
+import { isSpoken, likelyMoultNumber, sightingsAsOf } from '@/lib/domain/separation/sighting'
 import {
   type ClutchRow,
   type LockedClutch,
@@ -36,7 +36,7 @@ export async function recordClutchObservation(
   const { workspaceId, today } = workspace
   const clutch = await lockClutch(tx, workspaceId, seen.clutch)
   refuseWrongDay(clutch, { on: seen.on, today })
-  const { on, moulted, sizeGap, hunger, note } = seen
+  const { on, moulted, sizeGap, hunger, hanging = null, wingBuds, refusesFood, note } = seen
   const known = await loadKnown(tx, actor, seen)
   const number = seen.number ?? likelyNumber(seen, known)
   const made = await tx.clutchObservation.create({
@@ -48,6 +48,9 @@ export async function recordClutchObservation(
       number,
       sizeGap,
       hunger,
+      hanging,
+      wingBuds,
+      refusesFood,
       note,
       seenBy: scope.personId,
     },
@@ -55,7 +58,8 @@ export async function recordClutchObservation(
   })
   const dead = seen.dead ?? 0
   if (dead > 0) await createDeaths(tx, actor, { clutch, dead, on })
-  const observation = { id: made.id, on, moulted, number, sizeGap, hunger, dead, note }
+  const signs = { sizeGap, hunger, hanging, wingBuds, refusesFood }
+  const observation = { id: made.id, on, moulted, number, ...signs, dead, note }
   return { value: observation, warnings: doubts(observation, known, today) }
 }
 
@@ -82,7 +86,7 @@ async function loadKnown(tx: Tx, { workspace }: Actor, seen: NewObservation): Pr
 }
 
 function likelyNumber({ moulted, on }: NewObservation, { row, input }: Known): number {
-  const before = sightingsAsOf(row.sightings, on).at(-1)
+  const before = sightingsAsOf(row.sightings, on).findLast(isSpoken)
   const shares = input ? sharesByDay(input)(on) : [1, 0]
   return Math.min(12, likelyMoultNumber(shares, moulted, before))
 }

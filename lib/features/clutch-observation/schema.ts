@@ -16,6 +16,18 @@ const OBSERVATION_FIELDS = {
     .meta({ description: 'the moult spoken of, counted since hatch; the likeliest where left out' }),
   sizeGap: z.boolean().default(false).meta({ description: 'two sizes stand side by side' }),
   hunger: z.boolean().default(false).meta({ description: 'they look for food, or stalk each other' }),
+  hanging: z
+    .number()
+    .int()
+    .min(0)
+    .max(100_000)
+    .optional()
+    .meta({ description: 'hang from the lid for the moult spoken of; leave out where nobody counted them' }),
+  wingBuds: z
+    .boolean()
+    .default(false)
+    .meta({ description: 'some show wing buds: their next moult is the final one' }),
+  refusesFood: z.boolean().default(false).meta({ description: 'they refuse food, as before a moult' }),
   dead: z
     .number()
     .int()
@@ -51,6 +63,9 @@ const observationAnswer = z
     number: z.number().int(),
     sizeGap: z.boolean(),
     hunger: z.boolean(),
+    hanging: z.number().int().nullable(),
+    wingBuds: z.boolean(),
+    refusesFood: z.boolean(),
     dead: z.number().int(),
     note: z.string(),
   })

@@ -96,7 +96,8 @@ export async function listClutches(
         from hatch t join egg_case e on e.workspace_id = t.workspace_id and e.id = t.egg_case_id
         where t.workspace_id = c.workspace_id and t.clutch_id = c.id) as hatches,
       (select coalesce(json_agg(json_build_object('on', o."on", 'moulted', o.moulted, 'number', o.number,
-          'sizeGap', o.size_gap, 'hunger', o.hunger) order by o."on", o.id), '[]')
+          'sizeGap', o.size_gap, 'hunger', o.hunger, 'hanging', o.hanging, 'wingBuds', o.wing_buds,
+          'refusesFood', o.refuses_food) order by o."on", o.id), '[]')
         from clutch_observation o
         where o.workspace_id = c.workspace_id and o.clutch_id = c.id and o.archived_at is null) as sightings
     from clutch c join (${counts}) n on n.clutch_id = c.id

@@ -204,7 +204,8 @@ function listKeptClutches(
           order by s.from_on, s.until_on nulls last), '[]')
         from clutch_housing s where s.workspace_id = c.workspace_id and s.clutch_id = c.id) as stays,
       (select coalesce(json_agg(json_build_object('on', o."on", 'moulted', o.moulted, 'number', o.number,
-          'sizeGap', o.size_gap, 'hunger', o.hunger) order by o."on", o.id), '[]')
+          'sizeGap', o.size_gap, 'hunger', o.hunger, 'hanging', o.hanging, 'wingBuds', o.wing_buds,
+          'refusesFood', o.refuses_food) order by o."on", o.id), '[]')
         from clutch_observation o
         where o.workspace_id = c.workspace_id and o.clutch_id = c.id and o.archived_at is null) as sightings
     from clutch c join head_count n on n.workspace_id = c.workspace_id and n.clutch_id = c.id

@@ -44,6 +44,16 @@ export function GroupTile({ group, seen, onSeen }: Props) {
             checked={seen.hunger}
             onChange={({ target }) => onSeen({ ...seen, hunger: target.checked })}
           />
+          <Checkbox
+            label="Refuse food"
+            checked={seen.refusesFood ?? false}
+            onChange={({ target }) => onSeen({ ...seen, refusesFood: target.checked })}
+          />
+          <Checkbox
+            label="Wing buds"
+            checked={seen.wingBuds ?? false}
+            onChange={({ target }) => onSeen({ ...seen, wingBuds: target.checked })}
+          />
           <Button kind="quiet" onClick={() => onSeen(null)}>
             Undo
           </Button>

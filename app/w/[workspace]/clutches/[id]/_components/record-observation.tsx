@@ -38,6 +38,8 @@ export function RecordObservation({ workspace, today, clutch, stages }: Props) {
             number: '',
             sizeGap: false,
             hunger: false,
+            wingBuds: false,
+            refusesFood: false,
             note: '',
           }}
           onDone={() => {
@@ -55,7 +57,16 @@ export function RecordObservation({ workspace, today, clutch, stages }: Props) {
           <div>
             <FormCheckbox name="sizeGap" label="Two sizes side by side" />
             <FormCheckbox name="hunger" label="Hungry: they search, or stalk each other" />
+            <FormCheckbox name="refusesFood" label="Refuse food: a moult is near" />
+            <FormCheckbox name="wingBuds" label="Wing buds: the next moult is the last" />
           </div>
+          <FormNumber
+            name="hanging"
+            label="Hang for that moult"
+            isWhole
+            isOptional
+            hint="Hang from the lid. They stay as they are until their skin is hard."
+          />
           <FormNumber
             name="dead"
             label="Found dead"
