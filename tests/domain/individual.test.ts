@@ -92,6 +92,19 @@ describe('the start of an instar', () => {
     expect(instarStart(record, input)).toMatchObject({ on: day(-40), basis: 'hatch' })
   })
 
+  test('of a hatch over several days lies within them, and not after its own record began', () => {
+    const record = animal({ baselineMoults: 0, baselineLastMoultOn: null, hatchedUntilOn: day(-34) })
+    expect(instarStart(record, input)).toEqual({
+      on: day(-37),
+      basis: 'hatch',
+      earliestOn: day(-40),
+      latestOn: day(-34),
+    })
+    const early = { ...record, baselineOn: day(-38) }
+    expect(instarStart(early, input)).toMatchObject({ latestOn: day(-38) })
+    expect(instarStart(recordAsOf(record, day(-39)), input)).toMatchObject({ latestOn: day(-39) })
+  })
+
   test('that nobody saw is estimated between the hatch and the day the record began', () => {
     const record = animal({ baselineLastMoultOn: null })
     const start = instarStart(record, input)
@@ -105,6 +118,28 @@ describe('the start of an instar', () => {
     const cool = instarStart(record, { ...input, history: [{ from: day(-90), until: null, dayC: 20 }] })
     expect(warm.on < record.baselineOn).toBe(true)
     expect(cool.on < warm.on).toBe(true)
+  })
+})
+
+describe('a hatch over several days', () => {
+  const hatched = (hatchedUntilOn: string | null) =>
+    outlookOf(
+      animal({
+        ...{ hatchedOn: day(-9), hatchedUntilOn, baselineOn: day(-2) },
+        ...{ baselineMoults: 0, baselineLastMoultOn: null },
+        clutchStays: [{ zoneId: 'warm', from: day(-9), until: null }],
+        stays: [{ zoneId: 'warm', from: day(-2), until: null }],
+      }),
+      known,
+    )
+
+  test('makes the first window of each animal later and wider, and says why', () => {
+    const [one, many] = [hatched(null).nextMoult, hatched(day(-3)).nextMoult]
+    if (one?.status !== 'forecast' || many?.status !== 'forecast') throw new Error('both have a window')
+    expect(many.p50 > one.p50).toBe(true)
+    expect(daysBetween(many.p10, many.p90)).toBeGreaterThan(daysBetween(one.p10, one.p90))
+    expect(many.reason).toMatch(/Its clutch hatched from .* any of these days may be its own/)
+    expect(one.reason).not.toMatch(/any of these days/)
   })
 })
 

@@ -5,7 +5,7 @@ import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import type { KeptAnimal } from '@/lib/domain/growth/evidence'
 import { type GivenWindow, givenWindows, type MonthOfWindows } from '@/lib/domain/past-window/given'
 import { coverageOf, type JudgedWindow, judgeWindow, type Outcome } from '@/lib/domain/past-window/judge'
-import { type DatedEvidence, evidenceAsOf, listPastMonths } from '@/lib/domain/past-window/month'
+import { type DatedEvidence, evidenceAsOf, listPastMonths, withEntries } from '@/lib/domain/past-window/month'
 import { summarise } from '@/lib/domain/past-window/summary'
 import { listLeftOut, sayHeld, sayMiss, sayMissed, sayTrust } from '@/lib/domain/past-window/wording'
 import type { ZonesById } from '@/lib/domain/zone/history'
@@ -205,6 +205,31 @@ describe('what was given in a month', () => {
     expect(run({ ...evidence, animals: later }, FEBRUARY)).toEqual(run(evidence, FEBRUARY))
     expect(evidenceAsOf({ ...evidence, animals: later }, '2026-02-28')).toEqual(
       evidenceAsOf(evidence, '2026-02-28'),
+    )
+  })
+  it('counts what was entered late from the day it was entered', () => {
+    const late = withEntries(evidence, [
+      { kind: 'moult', subjectId: 'a', on: '2026-02-12', knownOn: '2026-02-20' },
+      { kind: 'moult', subjectId: 'b', on: '2026-02-16', knownOn: '2026-03-04' },
+    ])
+    const given = ({ windows }: MonthOfWindows) =>
+      windows.map(({ subjectId, givenOn }) => [subjectId, givenOn])
+    expect(given(run(late, FEBRUARY))).toEqual([
+      ['a', '2026-02-20'],
+      ['a', '2026-02-20'],
+    ])
+    const march = run(late, { from: '2026-03-01', until: '2026-04-01' })
+    expect(given(march)).toContainEqual(['b', '2026-03-04'])
+    expect(march.instarsSeen).toBe(5)
+    expect(evidenceAsOf(late, '2026-02-19').animals.map(({ moults }) => moults.length)).toEqual([2, 2])
+  })
+  it('gives nothing while an earlier moult was still to be entered', () => {
+    const late = withEntries(evidence, [
+      { kind: 'moult', subjectId: 'a', on: '2026-01-28', knownOn: '2026-02-20' },
+    ])
+    const given = run(late, FEBRUARY).windows.filter(({ subjectId }) => subjectId === 'a')
+    expect(new Set(given.map(({ givenOn, moults }) => `${givenOn} ${moults}`))).toEqual(
+      new Set(['2026-02-20 3']),
     )
   })
   it('counts an animal whose sex could not be told yet as of unknown sex', () => {

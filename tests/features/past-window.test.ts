@@ -3,16 +3,17 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { GET as getPastWindows } from '@/app/api/v1/past-windows/route'
 import { recordLooks } from '@/lib/features/look/mutations'
 import { recordMoults } from '@/lib/features/moult/mutations'
-import { listPastWindows } from '@/lib/features/past-window/data'
+import { listLateEntries, listPastWindows } from '@/lib/features/past-window/data'
 import { updatePastWindows } from '@/lib/features/past-window/mutations'
 import type { PastWindowsAnswer } from '@/lib/features/past-window/schema'
 import { requireSpecies } from '@/lib/features/species/data'
 import { TASKS } from '@/lib/ops/tasks'
+import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack, type Nymph, type Rack } from '@/tests/support/rack'
 import { callApi, within } from '@/tests/support/workspaces'
 
-requireDatabase()
+const database = requireDatabase()
 const SPECIES = 'creobroter-spp'
 const HATCHED = -75
 
@@ -61,6 +62,27 @@ beforeAll(async () => {
   await within(rack.owner, (tx, workspace) =>
     recordLooks(tx, { scope: rack.owner, workspace }, { on: rack.day(-1), individuals: [nymphs[7]!.id] }),
   )
+})
+
+describe('what was entered late', () => {
+  test('is told of animals that were here, and not of history that came with them', async () => {
+    const room = await makeRack('Late entries')
+    const [here, bought] = await makeNymphs(room, { species: SPECIES, count: 2, hatchedOn: room.day(-40) })
+    await withClient(database.urls.admin, async (client) => {
+      await client.query(`select set_config('app.workspace_id', $1, false)`, [room.owner.workspaceId])
+      await client.query(`update individual set created_at = created_at - interval '50 days' where id = $1`, [
+        here!.id,
+      ])
+    })
+    await moult(room, [here!, bought!], { on: room.day(-9) })
+    const late = await within(room.owner, async (tx, workspace) => {
+      const { id } = await requireSpecies(tx, workspace.workspaceId, SPECIES)
+      return listLateEntries(tx, workspace, id)
+    })
+    expect(late.filter(({ kind }) => kind === 'moult')).toEqual([
+      { kind: 'moult', subjectId: here!.id, on: room.day(-9), knownOn: room.today },
+    ])
+  })
 })
 
 describe('windows that were given', () => {

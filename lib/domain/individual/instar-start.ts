@@ -9,7 +9,7 @@ import {
   thresholdsOf,
 } from '../development/clock'
 import { medianInstarDays, openCourses } from '../development/instar-length'
-import type { GrowthRecord } from './record'
+import { type GrowthRecord, latestHatchOn } from './record'
 
 /**
  * When the present instar began, and how that is known: `seen` within the span, from the `hatch`, or only
@@ -30,7 +30,7 @@ export function instarStart(record: GrowthRecord, input: InstarStartInput): Inst
   if (record.baselineLastMoultOn)
     return spanned('seen', record.baselineLastMoultOn, record.baselineLastMoultOn)
   if (record.baselineMoults === 0 && record.hatchedOn)
-    return spanned('hatch', record.hatchedOn, record.hatchedOn)
+    return spanned('hatch', record.hatchedOn, latestHatchOn(record) ?? record.hatchedOn)
   return estimatedStart(record, input)
 }
 

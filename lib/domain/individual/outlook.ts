@@ -28,7 +28,7 @@ import { historyOfZoneStays, type Stay, type ZonesById } from '../zone/history'
 import { futureSpreadC } from '../zone/spread'
 import { hasWingBuds, refusedFoodOn } from './growth-sign'
 import { type InstarStartKnown, instarStart } from './instar-start'
-import { type GrowthRecord, lastMoultOn, moultsOf, recordAsOf } from './record'
+import { type GrowthRecord, lastMoultOn, latestHatchOn, moultsOf, recordAsOf } from './record'
 
 /** What it last ate and refused, where that is known: refusing food comes before a moult. */
 export type FedRecord = GrowthRecord & { lastFedOn?: PlainDate | null; lastRefusedOn?: PlainDate | null }
@@ -146,7 +146,7 @@ function possibleStartsOf(input: OutlookInput, start: InstarStartKnown): Possibl
     animalId,
     clutchId,
     sex,
-    starts: listStarts(record),
+    starts: listStarts(record, latestHatchOn(record) ?? undefined),
     runningOn: today,
     isAdult: false,
     history,
@@ -179,9 +179,17 @@ function windowOf(forecast: MoultForecast): NextWindow {
 }
 
 function explained(forecast: MoultForecast, start: InstarStartKnown, today: PlainDate): MoultForecast {
-  if (start.basis !== 'estimated' || forecast.status === 'adult') return forecast
-  const note = `Its last moult was not seen and is taken as about ${writeDay(start.on, today)}.`
-  return { ...forecast, reason: `${forecast.reason} ${note}` }
+  const note = sayUncertainStart(start, today)
+  return note && forecast.status !== 'adult'
+    ? { ...forecast, reason: `${forecast.reason} ${note}` }
+    : forecast
+}
+
+function sayUncertainStart({ basis, on, earliestOn, latestOn }: InstarStartKnown, today: PlainDate): string {
+  if (basis === 'estimated')
+    return `Its last moult was not seen and is taken as about ${writeDay(on, today)}.`
+  if (basis !== 'hatch' || earliestOn === latestOn) return ''
+  return `Its clutch hatched from ${writeDay(earliestOn, today)} to ${writeDay(latestOn, today)}: any of these days may be its own.`
 }
 
 /** The days on which an instar is known, or taken, to have begun. */

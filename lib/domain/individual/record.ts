@@ -1,4 +1,4 @@
-import type { PlainDate } from '../calendar/date'
+import { maxDate, minDate, type PlainDate } from '../calendar/date'
 import type { SeenSign } from './growth-sign'
 
 /**
@@ -8,6 +8,8 @@ import type { SeenSign } from './growth-sign'
 export type GrowthRecord = {
   /** Hatch of its clutch; null for animals that came from elsewhere. */
   hatchedOn: PlainDate | null
+  /** Last day of a hatch that went over several; the same day where left out. */
+  hatchedUntilOn?: PlainDate | null
   baselineOn: PlainDate
   baselineMoults: number
   baselineLastMoultOn: PlainDate | null
@@ -39,9 +41,15 @@ export function recordAsOf<R extends GrowthRecord>(record: R, asOf: PlainDate): 
   return {
     ...record,
     adultSinceOn: isAdultYet ? record.adultSinceOn : null,
+    ...(record.hatchedUntilOn ? { hatchedUntilOn: minDate(record.hatchedUntilOn, asOf) } : {}),
     moults: record.moults.filter((moult) => moult.on <= asOf),
     ...(record.signs ? { signs: record.signs.filter(({ on }) => on <= asOf) } : {}),
   }
+}
+
+/** The last day on which it can have hatched: it was there when its own record began. Null without a hatch day. */
+export function latestHatchOn({ hatchedOn, hatchedUntilOn, baselineOn }: GrowthRecord): PlainDate | null {
+  return hatchedOn && maxDate(hatchedOn, minDate(hatchedUntilOn ?? hatchedOn, baselineOn))
 }
 
 /** Moults since hatch, as far as recorded. */

@@ -13,7 +13,14 @@ import { moultsOf, recordAsOf } from '../individual/record'
 import type { InstarNaming } from '../instar/label'
 import { historyOfZoneStays, staysAsOf, type ZonesById, zonesAsOf } from '../zone/history'
 import { futureSpreadC } from '../zone/spread'
-import { type DatedEvidence, evidenceAsOf, fittedOn, type PastMonth } from './month'
+import {
+  type DatedAnimal,
+  type DatedEvidence,
+  evidenceAsOf,
+  fittedOn,
+  knownOnOf,
+  type PastMonth,
+} from './month'
 
 /**
  * The windows that were given in one past month, from nothing but what was known then. What had been learned is that
@@ -101,18 +108,26 @@ function thinned(asked: readonly Asked[]): Asked[] {
   })
 }
 
-type Animal = DatedEvidence['animals'][number]
+/** Its record as it was known on a day; null where an earlier moult was entered after a later one. */
+function knownRecord(animal: DatedAnimal, on: PlainDate): DatedAnimal | null {
+  const known = animal.moults.filter((moult) => knownOnOf(moult) <= on)
+  return animal.moults[known.length - 1] === known.at(-1)
+    ? recordAsOf({ ...animal, moults: known }, on)
+    : null
+}
 
-/** The days on which an instar of this animal was noticed to have begun, with the moults made by then. */
-function listOccasions(animal: Animal): { on: PlainDate; moults: number }[] {
-  const days = [animal.baselineOn, ...animal.moults.map(({ on }) => on)]
+/** The days on which an instar of this animal was known to have begun, with the moults made by then. */
+function listOccasions(animal: DatedAnimal): { on: PlainDate; moults: number }[] {
+  const days = [animal.baselineOn, ...animal.moults.map(knownOnOf)]
   return [...new Set(days)]
-    .map((on) => ({ on, record: recordAsOf(animal, on) }))
+    .sort()
+    .map((on) => ({ on, record: knownRecord(animal, on) }))
+    .filter((occasion): occasion is { on: PlainDate; record: DatedAnimal } => occasion.record !== null)
     .filter(({ record }) => record.adultSinceOn === null)
     .map(({ on, record }) => ({ on, moults: moultsOf(record) }))
 }
 
-function askedOfAnimal(animal: Animal, ground: Ground): Asked[] {
+function askedOfAnimal(animal: DatedAnimal, ground: Ground): Asked[] {
   const occasions = listOccasions(animal)
   const finalFrom = occasions.find(({ moults }) => moults >= FINAL_FROM)
   return occasions
@@ -135,13 +150,18 @@ const isWithin = (on: PlainDate, { from, until }: PastMonth) => on >= from && on
 const NAMING: InstarNaming = { convention: 'hatchling-is-first', style: 'ordinal' }
 
 function windowOfAnimal(
-  animal: Animal,
+  animal: DatedAnimal,
   ground: Ground,
   { givenOn, ahead }: { givenOn: PlainDate; ahead: 1 | 'final' },
 ): SelfRatedWindow | null {
   const { profile, fit, zonesOn, clutches } = ground
   const clutch = animal.clutchId === null ? undefined : clutches.get(animal.clutchId)
-  const lived = { ...animal, sex: sexKnownOn(animal, givenOn, profile), clutchStays: clutch?.stays ?? [] }
+  const lived = {
+    ...(knownRecord(animal, givenOn) ?? animal),
+    sex: sexKnownOn(animal, givenOn, profile),
+    clutchStays: clutch?.stays ?? [],
+    hatchedUntilOn: clutch?.hatchedUntilOn ?? null,
+  }
   const input = inputOf(lived, {
     profile: fit ? { ...profile, growth: fit.growth } : profile,
     zones: zonesOn(givenOn),
@@ -154,7 +174,7 @@ function windowOfAnimal(
 }
 
 /** When an animal was sexed is not on record: before its sex can be told it counts as not known. */
-function sexKnownOn(animal: Animal, on: PlainDate, profile: CareProfile): Animal['sex'] {
+function sexKnownOn(animal: DatedAnimal, on: PlainDate, profile: CareProfile): DatedAnimal['sex'] {
   const { probableFromMoults } = profile.handling.sexing.value
   return moultsOf(recordAsOf(animal, on)) < probableFromMoults ? 'unsexed' : animal.sex
 }

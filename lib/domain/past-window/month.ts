@@ -1,14 +1,60 @@
 import { addDays, maxDate, minDate, type PlainDate } from '../calendar/date'
 import type { KeptAnimal, KeptClutch } from '../growth/evidence'
-import type { GrowthEvidence } from '../growth/fit'
 import type { KeptEggCase } from '../growth/hatch-evidence'
+
+/** `knownOn`: it was entered later than its own day, on this one. */
+type Entered = { on: PlainDate; knownOn?: PlainDate }
 
 /**
  * Records of a species with what is needed to see them as they were known on any earlier day: `seenOn` are days on
- * which an animal was looked at, the last one of each month, ascending.
+ * which an animal was looked at, the last one of each month, ascending. A record counts from the day it was entered;
+ * where its animal, clutch or egg case was not here yet either, the history came with it and counts by its own days.
  */
-export type DatedEvidence = Omit<GrowthEvidence, 'animals'> & {
-  animals: readonly (KeptAnimal & { seenOn: readonly PlainDate[] })[]
+export type DatedEvidence = {
+  animals: readonly DatedAnimal[]
+  clutches: readonly (KeptClutch & { sightings: readonly Entered[] })[]
+  eggCases: readonly (KeptEggCase & { hatches: readonly Entered[] })[]
+}
+export type DatedAnimal = Omit<KeptAnimal, 'moults'> & {
+  moults: readonly (KeptAnimal['moults'][number] & Entered)[]
+  seenOn: readonly PlainDate[]
+  /** The day its leaving was entered, where that was later. */
+  leftKnownOn?: PlainDate
+}
+
+/** When somebody could know of it. */
+export const knownOnOf = ({ on, knownOn }: Entered): PlainDate => knownOn ?? on
+
+/** The day an entry was made, by what was entered late. */
+export type LateEntry = {
+  kind: 'moult' | 'left' | 'hatch' | 'sighting'
+  subjectId: string
+  on: PlainDate
+  knownOn: PlainDate
+}
+
+/** The records with the days on which late ones were entered. Linear in both. */
+export function withEntries(evidence: DatedEvidence, late: readonly LateEntry[]): DatedEvidence {
+  const found = new Map(late.map((entry) => [`${entry.kind} ${entry.subjectId} ${entry.on}`, entry.knownOn]))
+  const dated = <E extends { on: PlainDate }>(kind: LateEntry['kind'], id: string, entry: E): E & Entered => {
+    const knownOn = found.get(`${kind} ${id} ${entry.on}`)
+    return knownOn ? { ...entry, knownOn } : entry
+  }
+  return {
+    animals: evidence.animals.map((animal) => {
+      const leftKnownOn = animal.leftOn ? found.get(`left ${animal.id} ${animal.leftOn}`) : undefined
+      const moults = animal.moults.map((moult) => dated('moult', animal.id, moult))
+      return { ...animal, moults, ...(leftKnownOn ? { leftKnownOn } : {}) }
+    }),
+    clutches: evidence.clutches.map((clutch) => ({
+      ...clutch,
+      sightings: clutch.sightings.map((seen) => dated('sighting', clutch.id, seen)),
+    })),
+    eggCases: evidence.eggCases.map((eggCase) => ({
+      ...eggCase,
+      hatches: eggCase.hatches.map((hatch) => dated('hatch', eggCase.id, hatch)),
+    })),
+  }
 }
 
 /** One month of looking back: the fit is that of the day before it begins. */
@@ -55,11 +101,11 @@ export function evidenceAsOf(evidence: DatedEvidence, asOf: PlainDate): DatedEvi
 }
 
 function animalAsOf<A extends DatedEvidence['animals'][number]>(animal: A, asOf: PlainDate): A {
-  const { leftOn, adultSinceOn } = animal
-  const hasLeft = leftOn !== null && leftOn <= asOf
+  const { leftOn, leftKnownOn, adultSinceOn } = animal
+  const hasLeft = leftOn !== null && (leftKnownOn ?? leftOn) <= asOf
   return {
     ...animal,
-    moults: animal.moults.filter(({ on }) => on <= asOf),
+    moults: animal.moults.filter((moult) => knownOnOf(moult) <= asOf),
     stays: animal.stays.filter(({ from }) => from <= asOf),
     seenOn: animal.seenOn.filter((on) => on <= asOf),
     lastSeenOn: animal.seenOn.findLast((on) => on <= asOf) ?? null,
@@ -74,7 +120,7 @@ function clutchAsOf(clutch: KeptClutch, asOf: PlainDate): KeptClutch {
   return {
     ...clutch,
     hatchedUntilOn: maxDate(clutch.hatchedOn, minDate(clutch.hatchedUntilOn, asOf)),
-    sightings: clutch.sightings.filter(({ on }) => on <= asOf),
+    sightings: clutch.sightings.filter((seen) => knownOnOf(seen) <= asOf),
     stays: clutch.stays.filter(({ from }) => from <= asOf),
   }
 }
@@ -87,7 +133,7 @@ function eggCaseAsOf(eggCase: KeptEggCase, asOf: PlainDate): KeptEggCase {
   return {
     ...eggCase,
     coldRest: isResting ? { ...coldRest, endedOn: hasRested ? coldRest.endedOn : null } : null,
-    hatches: eggCase.hatches.filter(({ on }) => on <= asOf),
+    hatches: eggCase.hatches.filter((hatch) => knownOnOf(hatch) <= asOf),
     endedOn: isOver ? endedOn : null,
     isInfertile: isOver && eggCase.isInfertile,
     stays: eggCase.stays.filter(({ from }) => from <= asOf),

@@ -34,6 +34,8 @@ export type IndividualRow = {
   trayId: string | null
   trayLabel: string | null
   hatchedOn: PlainDate | null
+  /** Last day of a hatch over several. */
+  hatchedUntilOn: PlainDate | null
   whereabouts: EntryState
   origin: 'bred' | 'bought' | 'wild'
   sex: 'male' | 'female' | 'unsexed'
@@ -212,7 +214,9 @@ const COLUMNS = Prisma.sql`
   i.id, i.label, i.species_id as "speciesId", sp.slug as "speciesSlug", sp.scientific_name as "scientificName",
   i.clutch_id as "clutchId", c.label as "clutchLabel", i.tray_id as "trayId",
   (select t.label from tray t where t.workspace_id = i.workspace_id and t.id = i.tray_id) as "trayLabel",
-  c.hatched_on::text as "hatchedOn", i.whereabouts::text, i.origin::text, i.sex::text,
+  c.hatched_on::text as "hatchedOn",
+  (select max(h."on")::text from hatch h where h.workspace_id = c.workspace_id and h.clutch_id = c.id)
+    as "hatchedUntilOn", i.whereabouts::text, i.origin::text, i.sex::text,
   i.sex_certainty::text as "sexCertainty", i.baseline_on::text as "baselineOn",
   i.baseline_moults as "baselineMoults", i.baseline_last_moult_on::text as "baselineLastMoultOn",
   i.adult_since_on::text as "adultSinceOn", i.mated, i.supplier, i.notes, i.version,

@@ -2,8 +2,9 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import type { GivenWindow } from '@/lib/domain/past-window/given'
 import type { Outcome } from '@/lib/domain/past-window/judge'
+import type { LateEntry } from '@/lib/domain/past-window/month'
 import type { Tx } from '@/lib/platform/db'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** What each month of a species was worked out from, by its first day. */
 export async function listMonthHashes(
@@ -60,6 +61,40 @@ export async function listSeenByMonth(
       group by s.individual_id, date_trunc('month', s."on")
     ) x group by x.individual_id`
   return new Map(rows.map(({ id, days }) => [id, days]))
+}
+
+/**
+ * What was entered later than its own day, by what it is about. Where the animal, clutch or egg case was entered later
+ * still, its history came with it, and is left out.
+ */
+export function listLateEntries(
+  tx: Tx,
+  { workspaceId, timeZone }: Pick<Workspace, 'workspaceId' | 'timeZone'>,
+  speciesId: string,
+): Promise<LateEntry[]> {
+  return tx.$queryRaw<LateEntry[]>`
+    select x.kind, x.id as "subjectId", x."on"::text as "on", max(x.known_on)::text as "knownOn"
+    from (
+      select 'moult' as kind, i.id, m."on", (m.created_at at time zone ${timeZone})::date as known_on,
+        i.created_at as here_at
+      from moult m join individual i on i.workspace_id = m.workspace_id and i.id = m.individual_id
+      where m.workspace_id = ${workspaceId}::uuid and m.archived_at is null and i.species_id = ${speciesId}::uuid
+      union all
+      select 'left', i.id, e."on", (e.recorded_at at time zone ${timeZone})::date, i.created_at
+      from head_count_entry e join individual i on i.workspace_id = e.workspace_id and i.id = e.individual_id
+      where e.workspace_id = ${workspaceId}::uuid and e."to" not in ('together', 'single')
+        and i.species_id = ${speciesId}::uuid
+      union all
+      select 'sighting', c.id, o."on", (o.created_at at time zone ${timeZone})::date, c.created_at
+      from clutch_observation o join clutch c on c.workspace_id = o.workspace_id and c.id = o.clutch_id
+      where o.workspace_id = ${workspaceId}::uuid and o.archived_at is null and c.species_id = ${speciesId}::uuid
+      union all
+      select 'hatch', c.id, h."on", (h.created_at at time zone ${timeZone})::date, c.created_at
+      from hatch h join egg_case c on c.workspace_id = h.workspace_id and c.id = h.egg_case_id
+      where h.workspace_id = ${workspaceId}::uuid and c.species_id = ${speciesId}::uuid
+    ) x
+    where x.known_on > x."on" and (x.here_at at time zone ${timeZone})::date <= x."on"
+    group by x.kind, x.id, x."on"`
 }
 
 export type PastWindowQuestion = {

@@ -8,10 +8,16 @@ import {
   fittedOn,
   listPastMonths,
   type PastMonth,
+  withEntries,
 } from '@/lib/domain/past-window/month'
 import { type ZonesById, zonesAsOf } from '@/lib/domain/zone/history'
 import { listEvidence } from '@/lib/features/growth-fit/data'
-import { listMonthHashes, listProfilesByDay, listSeenByMonth } from '@/lib/features/past-window/data'
+import {
+  listLateEntries,
+  listMonthHashes,
+  listProfilesByDay,
+  listSeenByMonth,
+} from '@/lib/features/past-window/data'
 import { requireSpecies } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
@@ -25,7 +31,7 @@ const MOST_MONTHS = 24
 /** In one transaction; the rest is asked for anew, so that none of them is long. */
 const MONTHS_AT_ONCE = 6
 /** Counted up where windows are worked out differently, so that old ones are worked out anew. */
-const SCHEME = 1
+const SCHEME = 2
 
 type OpenMonth = PastMonth & { evidenceHash: string; profile: CareProfile }
 
@@ -42,7 +48,7 @@ export async function updatePastWindows(
   const { id, profile } = await requireSpecies(tx, workspaceId, speciesId)
   if (!profile) return { worked: 0, left: 0 }
   const zones = await loadZonesById(tx, workspaceId)
-  const evidence = await loadDatedEvidence(tx, workspaceId, { speciesId: id, asOf: today })
+  const evidence = await loadDatedEvidence(tx, workspace, id)
   const months = listPastMonths(evidence, today, MOST_MONTHS)
   const profiles = await listProfilesByDay(tx, workspaceId, { speciesId: id, days: months.map(fittedOn) })
   const known = await listMonthHashes(tx, workspaceId, id)
@@ -66,20 +72,14 @@ export async function updatePastWindows(
   return { worked: now.length, left }
 }
 
-async function loadDatedEvidence(
-  tx: Tx,
-  workspaceId: WorkspaceId,
-  asked: { speciesId: string; asOf: PlainDate },
-): Promise<DatedEvidence> {
-  const { speciesId, asOf } = asked
-  const kept = (await listEvidence(tx, workspaceId, { speciesIds: [speciesId], asOf })).get(speciesId)
+async function loadDatedEvidence(tx: Tx, workspace: Workspace, speciesId: string): Promise<DatedEvidence> {
+  const { workspaceId, today } = workspace
+  const kept = (await listEvidence(tx, workspaceId, { speciesIds: [speciesId], asOf: today })).get(speciesId)
   const seen = await listSeenByMonth(tx, workspaceId, speciesId)
+  const late = await listLateEntries(tx, workspace, speciesId)
   const { animals = [], clutches = [], eggCases = [] } = kept ?? {}
-  return {
-    clutches,
-    eggCases,
-    animals: animals.map((animal) => ({ ...animal, seenOn: seen.get(animal.id) ?? [] })),
-  }
+  const dated = animals.map((animal) => ({ ...animal, seenOn: seen.get(animal.id) ?? [] }))
+  return withEntries({ clutches, eggCases, animals: dated }, late)
 }
 
 type Hashed = {

@@ -189,6 +189,8 @@ async function listAnimalsAlike(
     with here as (${isHere(workspaceId, asOf)}),
     known as (
       select i.id, i.species_id, i.clutch_id, i.sex::text as sex, c.hatched_on,
+        case when m.number is null and i.baseline_moults = 0 then (select max(h."on") from hatch h
+          where h.workspace_id = c.workspace_id and h.clutch_id = c.id and h."on" <= ${until}::date) end as hatched_until,
         m.number, m."on", m.seen_from, m.final,
         case when m.number is null then i.baseline_on end as baseline_on,
         case when m.number is null then i.baseline_moults else 0 end as baseline_moults,
@@ -219,13 +221,14 @@ async function listAnimalsAlike(
       from known k
     )
     select p.species_id as "speciesId", p.clutch_id as "clutchId", p.sex, p.hatched_on::text as "hatchedOn",
+      p.hatched_until::text as "hatchedUntilOn",
       coalesce(p.baseline_on, p."on")::text as "baselineOn", p.baseline_moults as "baselineMoults",
       p.baseline_last_moult_on::text as "baselineLastMoultOn", p.adult_since_on::text as "adultSinceOn",
       case when p.number is null then '[]'::jsonb else jsonb_build_array(jsonb_build_object('number', p.number,
         'on', p."on", 'seenFrom', p.seen_from, 'outcome', 'good', 'final', p.final)) end as moults,
       p.stays, p.has_wing_buds and p.adult_since_on is null as "hasWingBuds", count(*)::int as count
     from placed p
-    group by p.species_id, p.clutch_id, p.sex, p.hatched_on, p.baseline_on, p.baseline_moults,
+    group by p.species_id, p.clutch_id, p.sex, p.hatched_on, p.hatched_until, p.baseline_on, p.baseline_moults,
       p.baseline_last_moult_on, p.adult_since_on, p.number, p."on", p.seen_from, p.final, p.has_wing_buds, p.stays
     order by p.species_id, p.clutch_id, p.sex, min(p.id::text)`
 }

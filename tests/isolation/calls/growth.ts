@@ -1,6 +1,7 @@
 import { listDoubts, listEvidence, loadFitState, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { recordFailedFit, updateGrowthFit } from '@/lib/features/growth-fit/mutations'
 import {
+  listLateEntries,
   listMonthHashes,
   listPastWindows,
   listProfilesByDay,
@@ -40,6 +41,7 @@ export const GROWTH_READS: Calls = {
     listProfilesByDay(tx, workspace.workspaceId, { speciesId: id.species, days: ['2026-03-20'] }),
   'past-window/data listSeenByMonth': (tx, { workspace }, id) =>
     listSeenByMonth(tx, workspace.workspaceId, id.species),
+  'past-window/data listLateEntries': (tx, { workspace }, id) => listLateEntries(tx, workspace, id.species),
   'past-window/data listPastWindows': (tx, { workspace }, id) =>
     listPastWindows(tx, workspace.workspaceId, { speciesId: id.species, asOf: '2026-03-20' }),
   'past-window/data listPastWindows, of an animal': (tx, { workspace }, id) =>
