@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { SignOut } from '@/components/session/sign-out'
+import { UnconfirmedAddress } from '@/components/session/unconfirmed-address'
 import { PlainFrame } from '@/components/shell/plain-frame'
 import { EmptyScreen } from '@/components/ui/empty-screen'
 import { LinkButton } from '@/components/ui/link-button'
@@ -10,7 +11,7 @@ import { Deleted } from './_components/deleted'
 export default async function FrontPage() {
   const signedIn = await loadFrontPage()
   if (!signedIn) return <Welcome />
-  const { person, workspaces, deleted } = signedIn
+  const { person, unconfirmed, workspaces, deleted } = signedIn
   return (
     <PlainFrame aside={<SignOut />}>
       <h1>Your workspaces</h1>
@@ -20,6 +21,11 @@ export default async function FrontPage() {
           devices
         </Link>
       </p>
+      {unconfirmed ? (
+        <div className="mb-6">
+          <UnconfirmedAddress email={unconfirmed} />
+        </div>
+      ) : null}
       {workspaces.length === 0 ? <NoneYet /> : <Workspaces workspaces={workspaces} />}
       {deleted.length > 0 ? <Deleted email={person.email} deleted={deleted} /> : null}
     </PlainFrame>

@@ -6,6 +6,7 @@ import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadAccountPage } from '@/lib/features/person/loaders'
 import { ChangePassword } from './_components/change-password'
+import { ConfirmAddress } from './_components/confirm-address'
 import { SecondFactorPart } from './_components/second-factor-part'
 
 export const metadata = { title: 'Your account' }
@@ -14,13 +15,13 @@ type Props = { searchParams: Promise<{ wanted?: string | string[] }> }
 
 export default async function AccountPage({ searchParams }: Props) {
   const { wanted } = await searchParams
-  const { name, email, secondFactor } = await loadAccountPage()
+  const { name, email, confirmation, secondFactor } = await loadAccountPage()
   return (
     <PlainFrame aside={<SignOut />}>
       <SignInAgainProvider email={email}>
         <PageHeader
           title="Your account"
-          facts={`${name}, ${email}`}
+          facts={`${name}, ${email}${confirmation ? '' : ', confirmed'}`}
           parent={{ href: '/', label: 'Your workspaces' }}
         />
         {wanted === 'second-factor' && !secondFactor.isOn ? (
@@ -30,6 +31,7 @@ export default async function AccountPage({ searchParams }: Props) {
             why="It opens as soon as yours is set up below."
           />
         ) : null}
+        {confirmation ? <ConfirmAddress email={email} mail={confirmation.mail} /> : null}
         <section className="mt-6">
           <h2 className="mb-3">Second factor</h2>
           <SecondFactorPart secondFactor={secondFactor} />

@@ -14,7 +14,7 @@ export async function listDueDayMails(now: Date, limit: number): Promise<DueDayM
      from day_mail d
      join membership m on m.workspace_id = d.workspace_id and m.person_id = d.person_id and m.ended_at is null
      join workspace w on w.workspace_id = d.workspace_id and w.archived_at is null
-     join person p on p.id = d.person_id
+     join person p on p.id = d.person_id and p.confirmed_at is not null
      where d.ended_at is null
        and extract(hour from $1::timestamptz at time zone w.time_zone) >= d.hour
        and (d.last_on is null or d.last_on < ($1::timestamptz at time zone w.time_zone)::date)

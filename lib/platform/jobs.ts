@@ -1,5 +1,6 @@
 import { Logger, parseCronItems, run, type Task, type TaskList } from 'graphile-worker'
 import { z } from 'zod'
+import { isUnconfirmedAddress } from '@/lib/platform/confirmation'
 import { inTransaction, type Tx } from '@/lib/platform/db'
 import { env } from '@/lib/platform/env'
 import { writeMailText } from '@/lib/platform/invitation-link'
@@ -141,6 +142,12 @@ async function sendOnce(tx: Tx, workspaceId: string, mailId: string): Promise<vo
   const key = { workspaceId_id: { workspaceId, id: mailId } }
   const mail = await tx.mailMessage.findUniqueOrThrow({ where: key })
   const { toAddress: to, subject, html } = mail
+  // An invitation is how somebody is asked at all; everything else goes to addresses that are known to be their owner's.
+  if (!mail.invitationId && (await isUnconfirmedAddress(to))) {
+    const failure = 'Not sent: this person has not confirmed the address yet.'
+    await tx.mailMessage.update({ where: key, data: { failure } })
+    return
+  }
   await sendMail({ id: mailId, to, subject, text: writeMailText(mail), html })
   await tx.mailMessage.update({ where: key, data: { sentAt: new Date(), failure: null } })
 }

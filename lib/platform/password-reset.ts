@@ -47,7 +47,11 @@ export function takePasswordReset(token: string, passwordHash: string): Promise<
     )
     const personId = taken.rows[0]?.personId
     if (!personId) return 'spent'
-    await client.query('update person set password_hash = $2 where id = $1', [personId, passwordHash])
+    // The link was sent there, so whoever used it reads that mail.
+    await client.query(
+      'update person set password_hash = $2, confirmed_at = coalesce(confirmed_at, now()) where id = $1',
+      [personId, passwordHash],
+    )
     await endEverything(client, { personId, exceptSession: null })
     return 'done'
   })

@@ -22,18 +22,19 @@ export async function getPersonForSignIn(email: string): Promise<PersonForSignIn
 }
 
 /**
- * Adds a person.
+ * Adds a person. `isConfirmed` says that whoever runs the service vouches for the address.
  * @throws AppError name-taken when the address already has an account
  */
 export async function createPerson(person: {
   name: string
   email: string
   passwordHash: string
+  isConfirmed?: boolean
 }): Promise<string> {
   const made = await authPool().query<{ id: string }>(
-    `insert into person (name, email, password_hash) values ($1, $2, $3)
+    `insert into person (name, email, password_hash, confirmed_at) values ($1, $2, $3, case when $4 then now() end)
      on conflict (email) do nothing returning id`,
-    [person.name.trim(), person.email.trim(), person.passwordHash],
+    [person.name.trim(), person.email.trim(), person.passwordHash, person.isConfirmed ?? false],
   )
   const row = made.rows[0]
   if (!row)

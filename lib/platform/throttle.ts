@@ -8,6 +8,8 @@ const LIMITS = {
   'sign-up-address': { points: 20, duration: 60 * 60 },
   'reset-account': { points: 5, duration: 60 * 60 },
   'reset-address': { points: 20, duration: 60 * 60 },
+  'confirm-account': { points: 5, duration: 60 * 60 },
+  'confirm-address': { points: 60, duration: 60 * 60 },
   'password-account': { points: 8, duration: 15 * 60 },
   'calendar-feed': { points: 120, duration: 60 * 60 },
   'api-token': { points: 1_200, duration: 60 },

@@ -114,7 +114,7 @@ async function createPeople(stream: SeedStream, anchorOn: PlainDate): Promise<Pe
     const { name, email } = DEMO_PEOPLE[key]
     const id = stream.uuid(since)
     await authPool().query(
-      'insert into person (id, name, email, password_hash, created_at) values ($1, $2, $3, $4, $5)',
+      'insert into person (id, name, email, password_hash, created_at, confirmed_at) values ($1, $2, $3, $4, $5, $5)',
       [id, name, email, passwordHash, since],
     )
     ids[key] = id

@@ -94,9 +94,28 @@ describe('a new breeder', () => {
 describe('a helper', () => {
   let link = ''
 
-  test('is invited by a link that the owner sees', async () => {
+  test('is invited only once the owner has confirmed the address, by a link that is shown', async () => {
     const { page } = owner
     await page.getByRole('link', { name: 'People', exact: true }).first().click()
+    await page.getByText('Your mail address, ada@example.test, is not confirmed yet.').waitFor()
+    expect(await page.getByRole('button', { name: 'Invite someone' }).count()).toBe(0)
+    await expectSoundPage(page, 'people while the own address is not confirmed')
+    await page.getByRole('link', { name: 'Confirm it' }).click()
+    await page.getByRole('heading', { name: 'Mail address' }).waitFor()
+    await expectSoundPage(page, 'the account with an address to confirm')
+    await page.getByRole('link', { name: /\/confirm\// }).click()
+    await page.getByRole('heading', { name: 'Is this your address?' }).waitFor()
+    await expectSoundPage(page, 'confirming an address')
+    await page.getByRole('button', { name: 'Yes, it is mine' }).click()
+    await page.getByText('ada@example.test, confirmed').waitFor()
+    await page.goBack()
+    await page.reload()
+    await page.getByRole('heading', { name: 'This link cannot be used any more' }).waitFor()
+  })
+
+  test('is invited by a link that the owner sees', async () => {
+    const { page } = owner
+    await go(owner, '/w/ada-s-shelf/people')
     await page.getByRole('button', { name: 'Invite someone' }).click()
     await page.getByLabel('Mail address').fill('ben@example.test')
     await page.getByRole('radio', { name: /^Counter/ }).check()

@@ -16,6 +16,8 @@ const BEFORE_A_WORKSPACE = [
   'person/mutations createRecoveryCodes',
   'person/mutations endOwnSecondFactor',
   'person/mutations startOwnSecondFactor',
+  'person/mutations acceptConfirmation',
+  'person/mutations startConfirmation',
   'person/mutations startReset',
   'person/mutations signUp',
   'workspace/mutations createWorkspace',

@@ -10,7 +10,7 @@ import { inWorkspace, mintScope, type Scope, type Workspace } from '@/lib/platfo
 /** A person with a sign-in that no test uses: the hash fits no password. */
 export async function makePerson(name: string): Promise<{ personId: string; name: string; email: string }> {
   const email = `${name.toLowerCase().replaceAll(' ', '.')}.${randomUUID().slice(0, 8)}@example.test`
-  const personId = await createPerson({ name, email, passwordHash: 'none' })
+  const personId = await createPerson({ name, email, passwordHash: 'none', isConfirmed: true })
   return { personId, name, email }
 }
 

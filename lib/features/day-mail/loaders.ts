@@ -1,5 +1,6 @@
 import { getFeedAddress } from '@/lib/features/calendar-feed/data'
 import { type DayMailRow, loadDayMail } from '@/lib/features/day-mail/data'
+import { getUnconfirmedAddress } from '@/lib/platform/confirmation'
 import { invariant } from '@/lib/platform/errors'
 import { hasMailServer } from '@/lib/platform/mail'
 import { loadPage } from '@/lib/platform/page'
@@ -10,6 +11,7 @@ export type RemindersPage = {
   dayMail: DayMailRow
   feedAddress: string | null
   hasServer: boolean
+  unconfirmed: string | null
 }
 
 /** What a person is told without opening the service: a mail in the morning, and dates in their calendar. */
@@ -23,6 +25,7 @@ export function loadRemindersPage(slug: string): Promise<RemindersPage> {
       dayMail: await loadDayMail(tx, workspaceId, scope.personId),
       feedAddress: await getFeedAddress(tx, workspaceId, scope.personId),
       hasServer: hasMailServer(),
+      unconfirmed: (await getUnconfirmedAddress(scope.personId)) ?? null,
     }
   })
 }

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { type CreateInvitation, INVITATION_DAYS } from '@/lib/features/invitation/schema'
+import { getUnconfirmedAddress } from '@/lib/platform/confirmation'
 import { inTransaction, type Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
 import { invitationToken, lookUpInvitation, type WaitingInvitation } from '@/lib/platform/invitation-link'
@@ -18,6 +19,9 @@ export async function createInvitation(
   const { workspaceId } = workspace
   const { email, role } = invitation
   invariant(scope.personId, 'a person invites, not a token')
+  // Mails to others go out in the name of an address that is known to be its owner's.
+  if (await getUnconfirmedAddress(scope.personId))
+    throw new AppError('forbidden', 'Confirm your mail address first, under “Your account”.')
   const member = await tx.membership.count({ where: { workspaceId, email, endedAt: null } })
   if (member > 0)
     throw new AppError('already-recorded', 'This person already works here.', {

@@ -3,18 +3,22 @@
 import { after } from 'next/server'
 import { qrSvg } from '@/lib/documents/qr'
 import {
+  acceptConfirmation,
   acceptReset,
   acceptSecondFactor,
   createRecoveryCodes,
   endOwnSecondFactor,
   signUp,
+  startConfirmation,
   startOwnSecondFactor,
   startReset,
   updatePassword,
 } from '@/lib/features/person/mutations'
 import {
+  askForConfirmationSchema,
   askForResetSchema,
   changePasswordSchema,
+  confirmAddressSchema,
   confirmSecondFactorSchema,
   endDeviceSchema,
   provePasswordSchema,
@@ -32,7 +36,21 @@ import { countAttempt } from '@/lib/platform/throttle'
 
 export const signUpAction = openAction(signUpSchema, async (input) => {
   await countAttempt('sign-up-address', await readClientAddress())
-  await signUp(input)
+  const person = await signUp(input)
+  if (person) after(() => startConfirmation(person).catch((error) => readFailure(error, 'confirmation')))
+  return { status: 'done', value: null }
+})
+
+export const askForConfirmationAction = openAction(askForConfirmationSchema, async () => {
+  const person = await readSignedIn()
+  if (!person) return { status: 'signed-out' }
+  await startConfirmation({ id: person.personId, email: person.email })
+  return { status: 'done', value: null }
+})
+
+export const confirmAddressAction = openAction(confirmAddressSchema, async ({ token }) => {
+  await countAttempt('confirm-address', await readClientAddress())
+  await acceptConfirmation(token)
   return { status: 'done', value: null }
 })
 

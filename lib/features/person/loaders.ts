@@ -2,6 +2,7 @@ import { redirect } from 'next/navigation'
 import { writeElapsed } from '@/lib/domain/calendar/elapsed'
 import { describeDevice } from '@/lib/domain/person/device'
 import { type ArchivedWorkspace, listArchivedWorkspaces } from '@/lib/platform/archived-workspace'
+import { getUnconfirmedAddress, lookUpConfirmation, writeConfirmation } from '@/lib/platform/confirmation'
 import { readSignedIn } from '@/lib/platform/current-session'
 import { hasMailServer } from '@/lib/platform/mail'
 import { lookUpPasswordReset } from '@/lib/platform/password-reset'
@@ -31,14 +32,20 @@ export async function loadDevicesPage(): Promise<{ person: SignedIn; devices: Ow
   }
 }
 
-export type FrontPage = { person: SignedIn; workspaces: OwnWorkspace[]; deleted: ArchivedWorkspace[] }
+export type FrontPage = {
+  person: SignedIn
+  unconfirmed: string | null
+  workspaces: OwnWorkspace[]
+  deleted: ArchivedWorkspace[]
+}
 
 /** Who is signed in, if anyone, where they work, and what they can still take back. */
 export async function loadFrontPage(): Promise<FrontPage | undefined> {
   const person = await readSignedIn()
   if (!person) return undefined
+  const unconfirmed = (await getUnconfirmedAddress(person.personId)) ?? null
   const workspaces = await listOwnWorkspaces(person.personId)
-  return { person, workspaces, deleted: await listArchivedWorkspaces(person.personId) }
+  return { person, unconfirmed, workspaces, deleted: await listArchivedWorkspaces(person.personId) }
 }
 
 /** Whether a forgotten password can be helped by mail here, or only by whoever runs the service. */
@@ -51,9 +58,27 @@ export async function loadResetPage(token: string): Promise<{ email: string } | 
   return lookUpPasswordReset(token)
 }
 
-export type AccountPage = { name: string; email: string; secondFactor: SecondFactor }
+/** Whose address the link confirms. Opening it uses nothing up. */
+export async function loadConfirmationPage(token: string): Promise<{ email: string } | undefined> {
+  return lookUpConfirmation(token)
+}
+
+export type AccountPage = {
+  name: string
+  email: string
+  /** Null once the address is confirmed; `mail` is what would be sent, where nothing can send it. */
+  confirmation: { mail: string | null } | null
+  secondFactor: SecondFactor
+}
 
 export async function loadAccountPage(): Promise<AccountPage> {
   const { personId, name, email } = await requireSignedIn('/account')
-  return { name, email, secondFactor: await getSecondFactor(personId) }
+  const isUnconfirmed = (await getUnconfirmedAddress(personId)) !== undefined
+  const mail = hasMailServer() ? null : writeConfirmation({ personId, email })
+  return {
+    name,
+    email,
+    confirmation: isUnconfirmed ? { mail } : null,
+    secondFactor: await getSecondFactor(personId),
+  }
 }

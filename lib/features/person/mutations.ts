@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { authenticatorAddress } from '@/lib/domain/person/second-factor'
 import type { ChangePassword, ProvePassword, ResetPassword, SignUp } from '@/lib/features/person/schema'
+import { getUnconfirmedAddress, takeConfirmation, writeConfirmation } from '@/lib/platform/confirmation'
 import { AppError, refuseField } from '@/lib/platform/errors'
 import { hasMailServer, sendMail } from '@/lib/platform/mail'
 import { hashPassword, verifyPassword } from '@/lib/platform/password'
@@ -24,12 +25,16 @@ import { countAttempt, forgetAttempts } from '@/lib/platform/throttle'
 
 /**
  * Opens an account. An address that has one already is answered alike, in words and in time, and keeps its password:
- * who tries addresses learns nothing here.
+ * who tries addresses learns nothing here. Gives the person where one was added.
  */
-export async function signUp({ name, email, password }: SignUp): Promise<void> {
+export async function signUp({
+  name,
+  email,
+  password,
+}: SignUp): Promise<{ id: string; email: string } | undefined> {
   const passwordHash = await hashPassword(password)
   try {
-    await createPerson({ name, email, passwordHash })
+    return { id: await createPerson({ name, email, passwordHash }), email }
   } catch (error) {
     if (!(error instanceof AppError && error.code === 'name-taken')) throw error
   }
@@ -50,6 +55,32 @@ export async function startReset(email: string): Promise<void> {
     subject: 'Oothecary: a new password',
     text: `Somebody, you we hope, forgot the password of this address in Oothecary.\n\nOpen this link within ${RESET_MINUTES} minutes and choose a new one. It works once. If you did not ask for it, do nothing: your password stays as it is.\n\n${link}\n`,
   })
+}
+
+/**
+ * Mails the link that confirms the address to a person who has not done so, five times an hour at most. Run after the
+ * answer was given, like the link for a new password.
+ */
+export async function startConfirmation({
+  id: personId,
+  email,
+}: {
+  id: string
+  email: string
+}): Promise<void> {
+  if (!hasMailServer() || !(await getUnconfirmedAddress(personId))) return
+  await countAttempt('confirm-account', personId)
+  const text = writeConfirmation({ personId, email })
+  await sendMail({ id: randomUUID(), to: email, subject: 'Oothecary: is this your address?', text })
+}
+
+/** @throws AppError expired for a link that is used, too old or unknown, all with the same words */
+export async function acceptConfirmation(token: string): Promise<void> {
+  if ((await takeConfirmation(token)) === 'spent')
+    throw new AppError(
+      'expired',
+      'This link cannot be used any more. Ask for a new one under “Your account”.',
+    )
 }
 
 /**

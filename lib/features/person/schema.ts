@@ -39,4 +39,7 @@ export const provePasswordSchema = z.strictObject({
 })
 export type ProvePassword = z.output<typeof provePasswordSchema>
 
+export const askForConfirmationSchema = z.strictObject({})
+export const confirmAddressSchema = z.strictObject({ token: z.string().min(20).max(200) })
+
 export const endDeviceSchema = z.strictObject({ id: z.uuid() })

@@ -104,7 +104,7 @@ const actionBodiesAreShort: Rule = {
 }
 
 const GATES =
-  /^(requireScope|loadPage|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPasswordReset|lookUpPublicLink|lookUpCalendarFeed)$/
+  /^(requireScope|loadPage|requireSignedIn|readSignedIn|readMembership|lookUpInvitation|lookUpPasswordReset|lookUpConfirmation|lookUpPublicLink|lookUpCalendarFeed)$/
 
 const loadersPassTheGate: Rule = {
   sentence: 'every exported loader asks requireScope before it reads, itself or through a loader it calls',

@@ -8,12 +8,14 @@ const isAsked = (path: string) => isRecords(path) || /^lib\/platform\/(?!generat
 /** Functions that stand before any single workspace: they make one, look one up by a secret, or serve several. */
 const BEFORE_A_WORKSPACE = new Set([
   'lib/features/workspace/mutations.ts createWorkspace',
+  'lib/features/person/mutations.ts acceptConfirmation',
   'lib/features/person/mutations.ts acceptReset',
   'lib/features/person/mutations.ts acceptSecondFactor',
   'lib/features/person/mutations.ts createRecoveryCodes',
   'lib/features/person/mutations.ts endOwnSecondFactor',
   'lib/features/person/mutations.ts startOwnSecondFactor',
   'lib/features/person/mutations.ts signUp',
+  'lib/features/person/mutations.ts startConfirmation',
   'lib/features/person/mutations.ts startReset',
   'lib/features/person/mutations.ts updatePassword',
   'lib/features/invitation/mutations.ts acceptInvitation',
@@ -137,7 +139,7 @@ const statementsNameTheWorkspace: Rule = {
     findInSyntax(project, isAsked, (node) => {
       if (!ts.isTaggedTemplateExpression(node) || !/^tx\.\$(queryRaw|executeRaw)$/.test(node.tag.getText()))
         return undefined
-      return /workspace_id|set_config|app\.(enqueue|enter_workspace)/.test(node.template.getText())
+      return /workspace_id|set_config|app\.(enqueue|dequeue|enter_workspace)/.test(node.template.getText())
         ? undefined
         : 'a statement names no workspace_id'
     }),

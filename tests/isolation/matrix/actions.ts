@@ -61,8 +61,10 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
     'person/actions askForResetAction': () => ({ email: 'nobody.at.all@example.test' }),
     'person/actions resetPasswordAction': () => ({ token: 'x'.repeat(43), password: 'a long enough one' }),
+    'person/actions confirmAddressAction': () => ({ token: 'x'.repeat(43) }),
   }),
   ...rows('signed-in', {
+    'person/actions askForConfirmationAction': () => ({}),
     'person/actions endDeviceAction': (id) => ({ id: id.person }),
     'person/actions startSecondFactorAction': () => ({}),
     'person/actions confirmSecondFactorAction': () => ({ code: '000 000' }),

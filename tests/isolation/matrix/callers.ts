@@ -37,12 +37,10 @@ export async function makeCallers(
   // As a stored password looks: what asks for the present one compares it with this.
   const passwordHash = await hash('the password of nobody here', { memoryCost: 1024, timeCost: 1 })
   const person = async (id: string, mark: string) =>
-    void (await client.query(`insert into person (id, name, email, password_hash) values ($1, $2, $3, $4)`, [
-      id,
-      `${mark} person`,
-      `${id}@example.test`,
-      passwordHash,
-    ]))
+    void (await client.query(
+      `insert into person (id, name, email, password_hash, confirmed_at) values ($1, $2, $3, $4, now())`,
+      [id, `${mark} person`, `${id}@example.test`, passwordHash],
+    ))
   const member = async (stock: Stock, role: Role, personId: string): Promise<Caller> => {
     await person(personId, stock.mark)
     await client.query(`select set_config('app.workspace_id', $1, false)`, [stock.workspaceId])

@@ -25,6 +25,7 @@ export const PAGES: Record<string, PageRow> = {
   '/reset-password': fixed('everybody', '/reset-password'),
   // With a link that leads nowhere: everybody is told so alike. What an open one does is tried in tests/features.
   '/reset-password/[token]': fixed('everybody', `/reset-password/${'x'.repeat(43)}`),
+  '/confirm/[token]': fixed('everybody', `/confirm/${'x'.repeat(43)}`),
   '/account': fixed('signed-in', '/account'),
   '/bench': fixed('everybody', '/bench'),
   '/devices': fixed('signed-in', '/devices'),

@@ -1,3 +1,4 @@
+import { UnconfirmedAddress } from '@/components/session/unconfirmed-address'
 import { PageHeader } from '@/components/ui/page-header'
 import { loadPeoplePage } from '@/lib/features/membership/loaders'
 import { InvitePerson } from './_components/invite-person'
@@ -11,15 +12,16 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function PeoplePage({ params }: Props) {
   const { workspace } = await params
-  const { workspaceName, ownPersonId, requiresSecondFactor, present, left, invitations } =
+  const { workspaceName, ownPersonId, unconfirmed, requiresSecondFactor, present, left, invitations } =
     await loadPeoplePage(workspace)
   return (
     <>
       <PageHeader
         title="People"
         facts={`${workspaceName} · who works here and as what`}
-        actions={<InvitePerson workspace={workspace} />}
+        actions={unconfirmed ? undefined : <InvitePerson workspace={workspace} />}
       />
+      {unconfirmed ? <UnconfirmedAddress email={unconfirmed} /> : null}
       <ul aria-label="People" className="divide-y divide-line">
         {present.map((member) => (
           <PersonEntry

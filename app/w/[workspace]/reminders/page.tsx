@@ -1,3 +1,4 @@
+import { UnconfirmedAddress } from '@/components/session/unconfirmed-address'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { StateMark } from '@/components/ui/state-mark'
@@ -12,7 +13,8 @@ type Props = { params: Promise<{ workspace: string }> }
 
 export default async function Reminders({ params }: Props) {
   const { workspace } = await params
-  const { workspaceName, timeZone, dayMail, feedAddress, hasServer } = await loadRemindersPage(workspace)
+  const { workspaceName, timeZone, dayMail, feedAddress, hasServer, unconfirmed } =
+    await loadRemindersPage(workspace)
   return (
     <>
       <PageHeader
@@ -34,6 +36,11 @@ export default async function Reminders({ params }: Props) {
             </span>
           )}
         </p>
+        {unconfirmed ? (
+          <div className="mt-3">
+            <UnconfirmedAddress email={unconfirmed} />
+          </div>
+        ) : null}
         {dayMail.isOn && !hasServer ? (
           <div className="mt-3">
             <Notice
