@@ -53,7 +53,8 @@ type OpenClutch = {
   pace: number
 }
 
-function writeClutch(book: Workbook, story: ClutchStory): Departure[] {
+/** One clutch with its egg case, its animals and what became of them. */
+export function writeClutch(book: Workbook, story: ClutchStory): Departure[] {
   const species = requireSpeciesEntry(book, story.species)
   const zone = requireZoneEntry(book, story.zone)
   const identity = stamp(book, story.hatchDay)

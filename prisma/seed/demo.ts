@@ -10,6 +10,7 @@ import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
 import { inWorkspace, mintScope } from '@/lib/platform/workspace'
 import { writeBreeder } from './breeder'
 import { writeClimate } from './climate'
+import { writeCompany } from './company'
 import { writeLiveFood } from './live-food'
 import { writeOrders } from './orders'
 import { writeRounds } from './round'
@@ -74,6 +75,7 @@ export async function seedDemo({ anchorOn, seed }: DemoSettings): Promise<void> 
   orderCups(breeder)
   sayHours(breeder)
   writeRounds(breeder, [people.mara, people.jonas], seed + 1)
+  writeCompany(breeder, people.jonas, seed + 8)
   writeClimate(breeder, TIME_ZONE, seed + 2)
   writeWatch(breeder, { zone: 'Warm shelf', watchers: [people.mara, people.jonas], takenBy: people.jonas })
   writeLiveFood(breeder, [people.mara, people.jonas], seed + 4)

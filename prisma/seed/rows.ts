@@ -18,6 +18,9 @@ export type Rows = {
   containerKindOrder: Prisma.ContainerKindOrderCreateManyInput[]
   container: Prisma.ContainerCreateManyInput[]
   clutch: Prisma.ClutchCreateManyInput[]
+  tray: Prisma.TrayCreateManyInput[]
+  colony: Prisma.ColonyCreateManyInput[]
+  colonyCount: Prisma.ColonyCountCreateManyInput[]
   clutchHousing: Prisma.ClutchHousingCreateManyInput[]
   individual: Prisma.IndividualCreateManyInput[]
   eggCase: Prisma.EggCaseCreateManyInput[]
@@ -61,6 +64,9 @@ export function emptyRows(): Rows {
     containerKindOrder: [],
     container: [],
     clutch: [],
+    tray: [],
+    colony: [],
+    colonyCount: [],
     clutchHousing: [],
     individual: [],
     eggCase: [],
@@ -105,7 +111,10 @@ export async function writeRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.containerKindOrder.createMany({ data: rows.containerKindOrder })
   await tx.container.createMany({ data: rows.container })
   await tx.clutch.createMany({ data: rows.clutch })
+  await tx.tray.createMany({ data: rows.tray })
+  await tx.colony.createMany({ data: rows.colony })
   await tx.clutchHousing.createMany({ data: rows.clutchHousing })
+  await tx.colonyCount.createMany({ data: rows.colonyCount })
   await tx.individual.createMany({ data: rows.individual })
   await tx.eggCase.createMany({ data: rows.eggCase })
   await tx.eggCaseStay.createMany({ data: rows.eggCaseStay })

@@ -112,6 +112,24 @@ function clutch(species: string, zone: string, line: string): ClutchStory {
   }
 }
 
+/** Cups of the late clutch's first evening stay together until somebody needs one of them. */
+export const TRAY = { clutch: 'C-9', cups: 14 }
+
+/** Two small hatches of a species that lives together where there is room, food and no size between them. */
+export const COLONY = {
+  name: 'Leaf litter box',
+  species: 'phyllocrania-paradoxa',
+  zone: 'Side room',
+  notes: 'Hung with bark and dry oak leaves. Fed every second day, so that nobody looks for food.',
+  lostTogether: 0.12,
+  openedDay: -24,
+  countedDay: -3,
+  clutches: [
+    { hatchDay: -61, hatched: 19 },
+    { hatchDay: -55, hatched: 14 },
+  ],
+}
+
 /** Egg cases that have not hatched: what is on the shelf today. */
 export type EggCaseStory = {
   species: string

@@ -1,6 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { countOnScreen, openBench, tap } from '@/tests/support/bench'
 import { DESK, expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
 import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
 
@@ -79,6 +80,8 @@ describe('a zone', () => {
     await dialog.getByRole('button', { name: 'Watch it' }).click()
     await page.getByText(/Somebody is called at once above 30 °C/).waitFor()
 
+    const bench = await openDevice(browser, { viewport: PHONE, theme: 'rack' })
+    await openBench(bench.page, { address: demo.server.address, person: demoSignIn('mara'), clutch: 'C-10' })
     const other = await openDevice(browser, { viewport: PHONE, theme: 'rack' })
     await signIn(other.page, demo.server.address, demoSignIn('mara'))
     await other.page.goto(`${base}/species`)
@@ -89,6 +92,13 @@ describe('a zone', () => {
     await page.getByRole('button', { name: 'Write it down' }).click()
     await other.page.getByText('Too hot: Side room, up to 33.5 °C').waitFor({ timeout: 40_000 })
     await expectSoundPage(other.page, 'a page with an alarm')
+    await bench.page.getByText('Too hot: Side room, up to 33.5 °C').waitFor({ timeout: 40_000 })
+    await expectSoundPage(bench.page, 'the bench with an alarm')
+    await tap(bench.page, 1)
+    expect(await countOnScreen(bench.page)).toBe(1)
+    expect(await (await bench.page.request.get(`${demo.server.address}/bench`)).text()).not.toMatch(
+      /Side room|Mara/,
+    )
     await other.page.getByRole('link', { name: 'What to do' }).click()
     await other.page.getByRole('heading', { name: 'What to check first' }).waitFor()
     await expectSoundPage(other.page, 'an incident')
@@ -97,7 +107,9 @@ describe('a zone', () => {
     await page.getByRole('alert').getByText('Too hot: Side room').waitFor({ state: 'detached' })
     await page.goto(base)
     await page.getByText('Too hot: Side room, up to 33.5 °C').first().waitFor()
-    expect([...complaints, ...other.complaints]).toEqual([])
+    await bench.page.getByText('Too hot: Side room').waitFor({ state: 'detached' })
+    expect([...complaints, ...other.complaints, ...bench.complaints]).toEqual([])
+    await bench.context.close()
     await other.context.close()
     await context.close()
   })

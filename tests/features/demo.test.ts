@@ -77,6 +77,27 @@ describe('the demo', () => {
     expect(sums?.housed).toBe(sums?.counted)
   })
 
+  it('keeps some cups as a tray, and two clutches in a colony that was counted whole', async () => {
+    const [company] = await ask<{
+      cups: number
+      members: number
+      counted: number
+      together: number
+      span: number
+    }>(
+      `select (select count(*)::int from individual i join tray t on t.id = i.tray_id
+          where i.whereabouts = 'single' and i.clutch_id = t.clutch_id) as cups,
+        (select count(*)::int from clutch_housing where colony_id is not null and until_on is null) as members,
+        (select sum(animals)::int from colony_count) as counted,
+        (select max(moults) - min(moults) from colony_count) as span,
+        (select sum(n.together)::int from clutch_housing h join head_count n on n.clutch_id = h.clutch_id
+          where h.colony_id is not null and h.until_on is null) as together`,
+    )
+    expect(company).toMatchObject({ cups: 14, members: 2 })
+    expect(company?.counted).toBeGreaterThanOrEqual(company?.together ?? 0)
+    expect(company?.span).toBeLessThanOrEqual(1)
+  })
+
   it('knows nothing of days after its anchor day, except what is planned', async () => {
     const [late] = await ask<{ n: number }>(
       `select (select count(*) from moult where "on" > '${ANCHOR}') + (select count(*) from sale where "on" > '${ANCHOR}')

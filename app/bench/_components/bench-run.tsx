@@ -4,6 +4,7 @@ import { useEffect, useState } from 'react'
 import { Bench } from '@/components/bench/bench'
 import type { KeptRun } from '@/components/bench/queue/entry'
 import type { BenchTap } from '@/lib/domain/separation/bench-run'
+import { BenchAlarms } from './bench-alarms'
 import { BenchTrouble } from './bench-trouble'
 import { RunEnd } from './run-end'
 import { labelOf, type OpenRun, useBenchRun } from './use-bench-run'
@@ -37,7 +38,12 @@ export function BenchRun(open: OpenRun & { copy: PageCopy }) {
       connection={state.connection}
       waitingCount={waiting.length}
       needsConnection={open.copy === 'plain-http'}
-      notice={<BenchTrouble open={open} bench={bench} />}
+      notice={
+        <>
+          <BenchAlarms state={state} workspaceId={kept.workspace.id} />
+          <BenchTrouble open={open} bench={bench} />
+        </>
+      }
     />
   )
 }

@@ -8,6 +8,7 @@ import { buttonStyle } from '@/components/ui/button-style'
 import { LatinName } from '@/components/ui/latin-name'
 import { Notice } from '@/components/ui/notice'
 import { benchStanding } from '@/lib/domain/separation/bench-run'
+import { BenchAlarms } from './bench-alarms'
 import { KeptForOthers } from './kept-for-others'
 import type { PageCopy } from './use-page-copy'
 
@@ -18,39 +19,42 @@ export function KeptRuns({ state, copy, onSignIn }: Props) {
   const { runs, who, isSignedOut } = state
   const own = runs.filter(({ person }) => who === null || person.id === who.person.id)
   return (
-    <PlainFrame
-      aside={
-        <a href="/" className="target inline-flex items-center text-small underline">
-          To the workspaces
-        </a>
-      }
-    >
-      <h1>Bench</h1>
-      <p className="mt-1 mb-6 text-small text-soft">
-        {who && !isSignedOut ? `Counting as ${who.person.name}. ` : ''}
-        {sayCopy(copy)}
-      </p>
-      <div className="space-y-4">
-        {isSignedOut ? (
-          <Notice
-            state="due"
-            what="Nobody is signed in on this device."
-            why="What is kept here stays, and is sent after signing in."
-            next={<Button onClick={onSignIn}>Sign in</Button>}
-          />
-        ) : null}
-        <KeptForOthers state={state} />
-        {own.length === 0 ? (
-          <Nothing state={state} />
-        ) : (
-          <ul aria-label="Runs on this device" className="divide-y divide-line border-line border-y">
-            {own.map((kept) => (
-              <RunLine key={`${kept.run.id} ${kept.person.id}`} kept={kept} state={state} />
-            ))}
-          </ul>
-        )}
-      </div>
-    </PlainFrame>
+    <>
+      <BenchAlarms state={state} />
+      <PlainFrame
+        aside={
+          <a href="/" className="target inline-flex items-center text-small underline">
+            To the workspaces
+          </a>
+        }
+      >
+        <h1>Bench</h1>
+        <p className="mt-1 mb-6 text-small text-soft">
+          {who && !isSignedOut ? `Counting as ${who.person.name}. ` : ''}
+          {sayCopy(copy)}
+        </p>
+        <div className="space-y-4">
+          {isSignedOut ? (
+            <Notice
+              state="due"
+              what="Nobody is signed in on this device."
+              why="What is kept here stays, and is sent after signing in."
+              next={<Button onClick={onSignIn}>Sign in</Button>}
+            />
+          ) : null}
+          <KeptForOthers state={state} />
+          {own.length === 0 ? (
+            <Nothing state={state} />
+          ) : (
+            <ul aria-label="Runs on this device" className="divide-y divide-line border-line border-y">
+              {own.map((kept) => (
+                <RunLine key={`${kept.run.id} ${kept.person.id}`} kept={kept} state={state} />
+              ))}
+            </ul>
+          )}
+        </div>
+      </PlainFrame>
+    </>
   )
 }
 

@@ -7,6 +7,7 @@ import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
 import { LatinName } from '@/components/ui/latin-name'
 import { listStaying } from '@/lib/domain/separation/staying'
+import { BenchAlarms } from './bench-alarms'
 import { BenchTrouble } from './bench-trouble'
 import { HangingCount } from './hanging-count'
 import { type OpenRun, type RunAtBench, sayLabelRange } from './use-bench-run'
@@ -34,6 +35,7 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
       <h1 className="mb-4">
         {kept.clutch.label} <LatinName name={kept.clutch.scientificName} />
       </h1>
+      <BenchAlarms state={open.state} workspaceId={kept.workspace.id} />
       <BenchTrouble open={open} bench={bench} />
       <BenchEnd
         housed={standing.housed}
