@@ -1,9 +1,11 @@
-import { Logger, parseCronItems, run, type Task, type TaskList } from 'graphile-worker'
+import { EventEmitter } from 'node:events'
+import { Logger, parseCronItems, run, type Task, type TaskList, type WorkerEvents } from 'graphile-worker'
 import { z } from 'zod'
 import { isUnconfirmedAddress } from '@/lib/platform/confirmation'
 import { inTransaction, type Tx } from '@/lib/platform/db'
 import { env } from '@/lib/platform/env'
 import { writeMailText } from '@/lib/platform/invitation-link'
+import { LiveWorkers } from '@/lib/platform/live-workers'
 import { log } from '@/lib/platform/log'
 import { closeMail, hasMailServer, sendMail } from '@/lib/platform/mail'
 import { inWorkspace, mintScope, type Workspace, type WorkspaceId } from '@/lib/platform/workspace'
@@ -193,7 +195,12 @@ export type FeatureJobs = {
 export async function startJobs(
   { tasks, everyMinute, everyQuarterHour = [] }: FeatureJobs = { tasks: {}, everyMinute: [] },
 ): Promise<{ stop(): Promise<void> }> {
+  const workers = new LiveWorkers()
+  await workers.start()
+  const events: WorkerEvents = new EventEmitter()
+  events.on('worker:create', ({ worker }) => workers.add(worker.workerId))
   const runner = await run({
+    events,
     connectionString: env().JOBS_DATABASE_URL,
     concurrency: 2,
     noHandleSignals: true,
@@ -206,6 +213,7 @@ export async function startJobs(
   })
   const stop = async () => {
     await runner.stop()
+    await workers.stop()
     closeMail()
   }
   return { stop }

@@ -2,9 +2,14 @@ import { createServer } from 'node:net'
 
 export type Letter = { to: string; data: string }
 
-/** A mail server of a few lines: takes everything and keeps it. */
+/** What happens on the way: before a letter is taken, when all of it is here, and when it has been said to be kept. */
+export type MailMoment = 'begun' | 'here' | 'kept'
+type Work = (address: string, letters: Letter[]) => Promise<void>
+
+/** A mail server of a few lines: takes everything and keeps it, and tells of each moment before it answers. */
 export async function withMailServer(
-  work: (address: string, letters: Letter[]) => Promise<void>,
+  work: Work,
+  tell: (moment: MailMoment) => void = () => {},
 ): Promise<void> {
   const letters: Letter[] = []
   const server = createServer((socket) => {
@@ -22,9 +27,11 @@ export async function withMailServer(
           isData = false
           letters.push(letter)
           letter = { to: '', data: '' }
-          socket.write('250 kept\r\n')
+          tell('here')
+          socket.write('250 kept\r\n', () => tell('kept'))
         } else if (/^DATA/i.test(line)) {
           isData = true
+          tell('begun')
           socket.write('354 go on\r\n')
         } else {
           if (/^RCPT TO/i.test(line)) letter.to = line.replace(/.*<(.*)>.*/, '$1')
