@@ -9,7 +9,7 @@ import {
   separationTask,
   sortTasks,
 } from '@/lib/domain/day-sheet/task'
-import { type BriefOutlook, briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
+import type { BriefOutlook } from '@/lib/domain/individual/brief-outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { sayIncident, saySpan } from '@/lib/domain/zone/incident-words'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
@@ -17,7 +17,7 @@ import { loadOrderTasks } from '@/lib/features/dispatch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
 import { loadFoodTasks } from '@/lib/features/food-plan/data'
 import { type IncidentRow, listPressing } from '@/lib/features/incident/data'
-import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
+import { getBriefOutlook, type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
@@ -119,7 +119,7 @@ function outlookOn(animal: IndividualRow, workspace: Workspace, ground: Forecast
   return [
     {
       animal,
-      outlook: briefOutlookOf(animal, { profile, naming: instarNamingOf(workspace), zones, today, learned }),
+      outlook: getBriefOutlook(animal, { profile, naming: instarNamingOf(workspace), zones, today, learned }),
     },
   ]
 }

@@ -1,7 +1,11 @@
+import { createHash } from 'node:crypto'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import type { LearnedDevelopment } from '@/lib/domain/development/posterior'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
+import { type BriefOutlook, briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import type { SeenSign } from '@/lib/domain/individual/growth-sign'
+import type { KnownSurroundings } from '@/lib/domain/individual/outlook'
 import { lastMoultOn, type RecordedMoult } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { isIndividualCode } from '@/lib/domain/label/code'
@@ -9,6 +13,7 @@ import type { Stay } from '@/lib/domain/zone/history'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
+import { Recent } from '@/lib/platform/recent'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type IndividualMoult = RecordedMoult & { id: string; note: string; version: number }
@@ -274,4 +279,53 @@ function selectIndividuals(
       select i.* from individual i where i.workspace_id = ${workspaceId}::uuid ${where} ${tail}
     )
     select ${COLUMNS} from i ${JOINS} order by i.id desc`
+}
+
+/** By a hash of all that each was worked out from, so that nothing can change behind one: a few megabytes. */
+const outlooks = new Recent<BriefOutlook>(5000)
+const marks = new WeakMap<object, string>()
+
+const hash = (content: unknown) => createHash('sha1').update(JSON.stringify(content)).digest('base64')
+
+/** Many animals of a list have one profile and one zone. */
+function markOf(known: object, content: unknown = known): string {
+  const mark = marks.get(known) ?? hash(content)
+  marks.set(known, mark)
+  return mark
+}
+
+/**
+ * What `briefOutlookOf` says, worked out anew only where something that it follows from has changed: most animals of
+ * a list are as they were when it was last opened.
+ */
+export function getBriefOutlook(animal: IndividualRow, known: KnownSurroundings): BriefOutlook {
+  const { profile, naming, today, learned, zones } = known
+  const ids = [...animal.clutchStays, ...animal.stays].map(({ zoneId }) => zoneId)
+  const own = new Map([...zones].filter(([id]) => ids.includes(id)))
+  const effects = learned && ownEffects(learned, animal)
+  const key = hash([
+    ...[animal, today, naming, markOf(profile), effects],
+    learned && markOf(learned, { ...learned, clutches: {}, animals: {} }),
+    [...own].map(([id, zone]) => [id, markOf(zone)]),
+  ])
+  const before = outlooks.get(key)
+  if (before) return before
+  // From nothing but what stands in the key.
+  const outlook = briefOutlookOf(animal, {
+    ...known,
+    zones: own,
+    learned: learned && { ...learned, ...effects },
+  })
+  outlooks.set(key, outlook)
+  return outlook
+}
+
+/** Those of the animal and of the clutch it is from. */
+function ownEffects({ animals, clutches }: LearnedDevelopment, { id, clutchId }: IndividualRow) {
+  const animal = animals[id]
+  const clutch = animal?.clutchId ?? clutchId ?? ''
+  return {
+    animals: animal ? { [id]: animal } : {},
+    clutches: clutches[clutch] ? { [clutch]: clutches[clutch] } : {},
+  }
 }

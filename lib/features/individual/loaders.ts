@@ -1,5 +1,4 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { forecastAdultOf, outlookOf } from '@/lib/domain/individual/outlook'
 import { remainingLifeOf } from '@/lib/domain/individual/remaining-life'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
@@ -16,6 +15,7 @@ import { type GrownSpecies, listDoubts, loadGrownSpecies } from '@/lib/features/
 import { presentDoubt } from '@/lib/features/growth-fit/schema'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
+  getBriefOutlook,
   type IndividualFilter,
   type IndividualRow,
   listIndividuals,
@@ -268,7 +268,7 @@ function presentListed(row: IndividualRow, { species, zones, workspace }: Presen
   const { profile, scientificName, learned } = requireListed(species, row.speciesId)
   const naming = instarNamingOf(workspace)
   const { today } = workspace
-  const outlook = profile && briefOutlookOf(row, { profile, zones, naming, today, learned })
+  const outlook = profile && getBriefOutlook(row, { profile, zones, naming, today, learned })
   const stay = row.stays.findLast(({ until }) => until === null)
   const { id, label, sex, sexCertainty, whereabouts, lastFedOn } = row
   return {

@@ -1,6 +1,5 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import { openCourses } from '@/lib/domain/development/instar-length'
-import { briefOutlookOf } from '@/lib/domain/individual/brief-outlook'
 import { lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
 import { ROUND_SEEN_WITHIN_DAYS, seenSince } from '@/lib/domain/individual/seen-since'
 import { type StateWords, stateWords } from '@/lib/domain/individual/state-words'
@@ -9,7 +8,7 @@ import { arrangeShelves, type Shelf, type WalkedCup, type WalkedGroup } from '@/
 import { quarantineLast, sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { listClutches, zoneOfClutch } from '@/lib/features/clutch/data'
 import { type ForecastGround, loadForecastGround } from '@/lib/features/egg-case/data'
-import { type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
+import { getBriefOutlook, type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
 import { listLookDays } from '@/lib/features/look/data'
 import { listMoultRounds, type MoultRoundRow } from '@/lib/features/moult/data'
 import { listZones } from '@/lib/features/zone/data'
@@ -100,7 +99,7 @@ function presentCup(animal: IndividualRow, { workspace, ground, looks }: Present
   const profile = species?.profile
   const naming = instarNamingOf(workspace)
   const learned = species?.learned ?? null
-  const outlook = profile && briefOutlookOf(animal, { profile, naming, zones, today, learned })
+  const outlook = profile && getBriefOutlook(animal, { profile, naming, zones, today, learned })
   const stay = animal.stays.findLast(({ until }) => until === null)
   const moults = moultsOf(animal)
   return {
