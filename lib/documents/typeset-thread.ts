@@ -28,9 +28,11 @@ export function typesetOffThread(request: TypesetRequest): Promise<Uint8Array> {
 function getThread(): Worker {
   if (thread) return thread
   // By path from the working directory, as the fonts and templates are: a bundler cannot follow this file.
-  const started = new Worker(
-    path.join(/* turbopackIgnore: true */ process.cwd(), 'lib/documents/typeset-worker.mjs'),
-  )
+  const inProject = (file: string) => path.join(/* turbopackIgnore: true */ process.cwd(), file)
+  // The threads it starts itself get the priority it has by then.
+  const started = new Worker(inProject('lib/documents/typeset-worker.mjs'), {
+    execArgv: ['--import', inProject('lib/platform/give-way.mjs')],
+  })
   started.on('message', (answer: Answer) => settle(answer, started))
   started.on('error', (error) => failAll(error, started))
   started.on('exit', (code) => failAll(new Error(`the typesetting thread ended with ${code}`), started))

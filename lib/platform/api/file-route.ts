@@ -5,10 +5,9 @@ import { problemResponse } from '@/lib/platform/api/problem'
 import { type ApiContext, openCall, type RouteArguments } from '@/lib/platform/api/route'
 import { readFailure } from '@/lib/platform/failure'
 import { withSentFile, zipResponse } from '@/lib/platform/file-stream'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { type PdfFile, pdfInTurn } from '@/lib/platform/pdf-response'
 import { inWorkspace } from '@/lib/platform/workspace'
 
-export type PdfFile = { bytes: Uint8Array; name: string }
 export type StreamedFile = { name: string; write: (out: Writable) => Promise<void> }
 
 /**
@@ -24,7 +23,7 @@ export function apiPdfRoute<P extends z.ZodType, Q extends z.ZodType, B extends 
     try {
       const { scope, parsed } = await openCall(operation, request, await params)
       const loaded = await inWorkspace(scope, (tx, workspace) => load({ tx, scope, workspace, ...parsed }))
-      return pdfResponse(await draw(loaded))
+      return await pdfInTurn(scope.workspaceId, () => draw(loaded))
     } catch (error) {
       return problemResponse(readFailure(error, `${operation.method} ${operation.path}`))
     }

@@ -3,7 +3,7 @@ import { loadChosenLabels } from '@/lib/features/care-sheet/loaders'
 import { chosenLabelsQuerySchema } from '@/lib/features/care-sheet/schema'
 import { env } from '@/lib/platform/env'
 import { readInput } from '@/lib/platform/input'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string }> }
 
@@ -15,5 +15,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   if (asked.status === 'invalid')
     return new Response(asked.fields[0]?.message ?? 'No such labels.', { status: 422 })
   const labels = await loadChosenLabels(workspace, { ...asked.data, address: env().PUBLIC_ADDRESS })
-  return pdfResponse({ bytes: await renderLabelsOffThread(labels), name: 'labels.pdf' })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderLabelsOffThread(labels),
+    name: 'labels.pdf',
+  }))
 }

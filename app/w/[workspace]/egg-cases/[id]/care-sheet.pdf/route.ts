@@ -2,7 +2,7 @@ import { renderCareSheetsOffThread } from '@/lib/documents/care-sheet/render'
 import { sheetChoiceSchema } from '@/lib/features/care-sheet/schema'
 import { loadEggCaseSheetForPage } from '@/lib/features/egg-case-sheet/loaders'
 import { requireIdParam } from '@/lib/platform/page'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -13,6 +13,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
     { slug: workspace, permission: 'care-sheet:print' },
     { id: requireIdParam(id), choice: asked.success ? asked.data : {} },
   )
-  const bytes = await renderCareSheetsOffThread([sheet])
-  return pdfResponse({ bytes, name: `care-sheet-${sheet.animal.labelCode}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderCareSheetsOffThread([sheet]),
+    name: `care-sheet-${sheet.animal.labelCode}.pdf`,
+  }))
 }

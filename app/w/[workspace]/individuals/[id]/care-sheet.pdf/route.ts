@@ -2,7 +2,7 @@ import { renderCareSheetsOffThread } from '@/lib/documents/care-sheet/render'
 import { loadCareSheetsForPage } from '@/lib/features/care-sheet/loaders'
 import { sheetChoiceSchema } from '@/lib/features/care-sheet/schema'
 import { requireIdParam } from '@/lib/platform/page'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -13,6 +13,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
     { slug: workspace, permission: 'care-sheet:print' },
     { ids: [requireIdParam(id)], choice: asked.success ? asked.data : {} },
   )
-  const bytes = await renderCareSheetsOffThread(sheets)
-  return pdfResponse({ bytes, name: `care-sheet-${sheets[0]?.animal.labelCode}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderCareSheetsOffThread(sheets),
+    name: `care-sheet-${sheets[0]?.animal.labelCode}.pdf`,
+  }))
 }

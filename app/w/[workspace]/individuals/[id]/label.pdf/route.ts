@@ -2,7 +2,7 @@ import { renderLabelsOffThread } from '@/lib/documents/label/render'
 import { loadLabelsForPage } from '@/lib/features/care-sheet/loaders'
 import { env } from '@/lib/platform/env'
 import { requireIdParam } from '@/lib/platform/page'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -12,5 +12,8 @@ export async function GET(_: Request, { params }: Context): Promise<Response> {
     { slug: workspace, permission: 'individual:read' },
     { ids: [requireIdParam(id)], choice: {}, address: env().PUBLIC_ADDRESS },
   )
-  return pdfResponse({ bytes: await renderLabelsOffThread(run), name: `label-${run.labels[0]?.code}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderLabelsOffThread(run),
+    name: `label-${run.labels[0]?.code}.pdf`,
+  }))
 }

@@ -1,6 +1,6 @@
 import { renderSlipOffThread, type SlipKind } from '@/lib/documents/order/slip'
 import { loadSlip } from '@/lib/features/order/loaders'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -11,5 +11,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const asked = new URL(request.url).searchParams
   const kind = KINDS.find((one) => one === asked.get('kind')) ?? 'packing'
   const slip = await loadSlip(workspace, id, { kind, language: asked.get('language') ?? undefined })
-  return pdfResponse({ bytes: await renderSlipOffThread(slip), name: `${kind}-slip-${slip.number}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderSlipOffThread(slip),
+    name: `${kind}-slip-${slip.number}.pdf`,
+  }))
 }

@@ -1,6 +1,6 @@
 import { RECEIPT_PAPERS, renderReceiptOffThread } from '@/lib/documents/receipt/render'
 import { loadReceiptPayload } from '@/lib/features/sale/loaders'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -10,6 +10,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const asked = new URL(request.url).searchParams.get('paper')
   const paper = RECEIPT_PAPERS.find((each) => each === asked) ?? 'roll'
   const payload = await loadReceiptPayload(workspace, { id, paper })
-  const bytes = await renderReceiptOffThread(payload)
-  return pdfResponse({ bytes, name: `receipt-${payload.receiptNumber}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderReceiptOffThread(payload),
+    name: `receipt-${payload.receiptNumber}.pdf`,
+  }))
 }

@@ -3,7 +3,7 @@ import { loadRunLabels } from '@/lib/features/separation/loaders'
 import { runLabelsQuerySchema } from '@/lib/features/separation/schema'
 import { env } from '@/lib/platform/env'
 import { readInput } from '@/lib/platform/input'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string; run: string }> }
 
@@ -20,8 +20,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
     paper: asked.data,
   })
   if (!labels) return new Response('No cup was filled in this run.', { status: 404 })
-  return pdfResponse({
+  return pdfInTurn(workspace, async () => ({
     bytes: await renderLabelsOffThread(labels),
     name: `labels-${labels.labels[0]?.code}.pdf`,
-  })
+  }))
 }
