@@ -1,5 +1,6 @@
 // The job that plans live food: records are read in one transaction, the plan is worked out outside of any.
 
+import { keyOfClass } from '@/lib/domain/food-demand/stage-class'
 import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { FOOD_PLAN, type FoodPlan } from '@/lib/domain/food-plan/plan'
 import { type KeptPlan, loadFoodPlanGround } from '@/lib/features/food-plan/data'
@@ -68,5 +69,6 @@ function keep(
 function keepNames(answer: FoodPlan, { lines, classes }: FoodCase): KeptPlan {
   const named = (list: readonly { id: string; name?: string }[]) =>
     Object.fromEntries(list.map(({ id, name }) => [id, name ?? id]))
-  return { ...answer, names: { lines: named(lines), classes: named(classes) } }
+  const keys = Object.fromEntries(classes.map((each) => [each.id, keyOfClass(each)]))
+  return { ...answer, names: { lines: named(lines), classes: named(classes) }, keys }
 }

@@ -23,19 +23,37 @@ export function collectClasses(): StageClasses {
     classes,
     classOf: (appetite) => {
       if (appetite.accepts.length === 0) return null
-      const rounded = appetite.accepts.map((each) => ({
-        line: each.line,
-        itemsPerAnimalDay: Number(each.itemsPerAnimalDay.toPrecision(2)),
-      }))
-      const key = JSON.stringify([appetite.isAdult, bandOf(appetite), rounded])
+      const key = classKeyOf(appetite)
       const known = byKey.get(key)
       if (known) return known
       const id = `${appetite.isAdult ? 'adults' : 'nymphs'}-${classes.length + 1}`
-      classes.push({ id, name: nameOf(appetite), shortageCost: shortageCost(appetite), accepts: rounded })
+      classes.push({
+        ...{ id, name: nameOf(appetite) },
+        ...{ shortageCost: shortageCost(appetite), accepts: acceptedBy(appetite) },
+      })
       byKey.set(key, id)
       return id
     },
   }
+}
+
+function acceptedBy({ accepts }: Appetite): FoodClass['accepts'] {
+  return accepts.map(({ line, itemsPerAnimalDay }) => ({
+    line,
+    itemsPerAnimalDay: Number(itemsPerAnimalDay.toPrecision(2)),
+  }))
+}
+
+/** What animals of one class have in common: how much a missed meal counts, and what they eat. */
+export function classKeyOf(appetite: Appetite): string {
+  return keyOfClass({ shortageCost: shortageCost(appetite), accepts: acceptedBy(appetite) })
+}
+
+export function keyOfClass({
+  shortageCost: cost,
+  accepts,
+}: Pick<FoodClass, 'shortageCost' | 'accepts'>): string {
+  return JSON.stringify([cost, accepts.map(({ line, itemsPerAnimalDay }) => [line, itemsPerAnimalDay])])
 }
 
 function bandOf({ lengthMm }: Appetite): number {

@@ -8,7 +8,7 @@ import {
   type NotNow,
 } from '@/lib/features/bench/schema'
 import { type LockedClutch, lockClutch } from '@/lib/features/clutch/data'
-import { recordHanging } from '@/lib/features/clutch-observation/data'
+import { openHanging } from '@/lib/features/clutch-observation/data'
 import { endStays, requirePlace } from '@/lib/features/housing/data'
 import { lockIndividuals } from '@/lib/features/individual/data'
 import {
@@ -135,7 +135,7 @@ async function applyOperation(tx: Tx, actor: Actor, operation: BenchOperation): 
     case 'finish':
       return finishRun(tx, actor, run)
     case 'hanging':
-      await recordHanging(tx, workspaceId, {
+      await openHanging(tx, workspaceId, {
         clutchId: run.clutch.id,
         on: operation.on,
         ...operation.payload,

@@ -45,7 +45,7 @@ export type HangingSeen = {
  * How many hang for their next moult at the end of a run at the bench. Who counts again that day has counted better;
  * none is as if nobody had.
  */
-export async function recordHanging(tx: Tx, workspaceId: WorkspaceId, seen: HangingSeen): Promise<void> {
+export async function openHanging(tx: Tx, workspaceId: WorkspaceId, seen: HangingSeen): Promise<void> {
   const { clutchId, seenBy, moults, count } = seen
   const on = fromPlainDate(seen.on)
   await tx.clutchObservation.updateMany({

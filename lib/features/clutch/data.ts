@@ -1,14 +1,16 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { CareProfile } from '@/lib/domain/care-profile/profile'
 import { parametersOf } from '@/lib/domain/development/posterior'
+import { isShortOfFood } from '@/lib/domain/food-demand/short'
 import { HEAD_COUNT_FIELDS, type HeadCount } from '@/lib/domain/head-count/head-count'
 import type { LedgerEntry } from '@/lib/domain/head-count/ledger'
-import { forecastSeparation, type SeparationForecast } from '@/lib/domain/separation/deadline'
+import { forecastSeparation, type SeparationForecast, sharesByDay } from '@/lib/domain/separation/deadline'
 import type { SeparationInput } from '@/lib/domain/separation/input'
 import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
 import { type ClutchSighting, sightingsAsOf, signsOf } from '@/lib/domain/separation/sighting'
 import { historyOfZoneStays, type Stay, staysAsOf } from '@/lib/domain/zone/history'
 import { type ForecastGround, type GroundQuestion, loadForecastGround } from '@/lib/features/egg-case/data'
+import { loadShortFood } from '@/lib/features/food-shortage/data'
 import { loadOwnLosses, type OwnLosses } from '@/lib/features/sibling-loss/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
@@ -219,7 +221,10 @@ export async function loadClutchGround(
   asked: GroundQuestion = {},
 ): Promise<ForecastGround & { losses: OwnLosses }> {
   const ground = await loadForecastGround(tx, workspace, asked)
-  return { ...ground, losses: await loadOwnLosses(tx, workspace.workspaceId, ground) }
+  const { workspaceId } = workspace
+  const losses = await loadOwnLosses(tx, workspaceId, ground)
+  const shortFood = await loadShortFood(tx, workspaceId, ground.today)
+  return { ...ground, losses, ...(shortFood ? { shortFood } : {}) }
 }
 
 /** What a clutch's deadline and the plan are both worked out from. */
@@ -230,7 +235,7 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
   const history = historyOfZoneStays(stays, ground.zones)
   if (!profile || history.length === 0) return null
   const isInColony = stays.findLast(({ until }) => until === null)?.colonyId != null
-  return {
+  const input: SeparationInput = {
     profile: isInColony ? withoutPartingDay(profile) : profile,
     hatchedOn: row.hatchedOn,
     together: row.headCount.together,
@@ -242,6 +247,13 @@ export function separationInputOf(row: ClutchRow, ground: ForecastGround): Separ
     ...(learned ? { parameters: parametersOf(learned, { clutchId: row.id }) } : {}),
     ...(losses ? { lossScale: lossScaleOf(losses, row.speciesId).scale } : {}),
   }
+  const isFoodShort = ground.shortFood && isShortOfFood(profile, likeliestMoults(input), ground.shortFood)
+  return isFoodShort ? { ...input, signs: { ...input.signs, isFoodShort } } : input
+}
+
+function likeliestMoults(input: SeparationInput): number {
+  const shares = sharesByDay(input)(input.today)
+  return shares.indexOf(Math.max(...shares))
 }
 
 /** In a colony there is no instar by which they have to be apart; what waiting costs is still reckoned. */

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { ShortFood } from '@/lib/domain/food-demand/short'
 import { forecastHatch, type HatchForecast, type HatchInput, type Laid } from '@/lib/domain/hatch/forecast'
 import { learnedHatchInput } from '@/lib/domain/hatch/learning'
 import {
@@ -124,6 +125,8 @@ export type ForecastGround = {
   today: PlainDate
   /** How own clutches fared; the care profiles' risks stand as they are where it is left out. */
   losses?: OwnLosses
+  /** Who goes short of live food; nobody where it is left out. */
+  shortFood?: ShortFood
 }
 
 /** The day to look from, and whose own growth is of interest. */

@@ -98,6 +98,8 @@ async function makeCaseOf(planGround: FoodPlanGround): Promise<FoodCase> {
 export type KeptPlan = FoodPlan & {
   /** Names by id, for whoever reads the plan later. */
   names: { lines: Record<string, string>; classes: Record<string, string> }
+  /** By class, what its animals have in common; plans of an earlier version have none. */
+  keys?: Record<string, string>
 }
 export type FoodPlanRow = {
   id: string

@@ -30,6 +30,7 @@ import {
   recordClosedDay,
   updateFoodLimits,
 } from '@/lib/features/food-room/mutations'
+import { loadShortFood } from '@/lib/features/food-shortage/data'
 import { listPreyLines, requirePreyLine, requireStoredLine } from '@/lib/features/prey/data'
 import {
   createPreyLine,
@@ -59,6 +60,7 @@ export const FOOD_READS: Calls = {
   'food-plan/data loadFoodPlans': (tx, { workspace }) => loadFoodPlans(tx, workspace),
   'food-plan/data requireFoodPlan': (tx, { workspace }, id) =>
     requireFoodPlan(tx, workspace.workspaceId, id.foodPlan),
+  'food-shortage/data loadShortFood': (tx, { workspace }) => loadShortFood(tx, workspace.workspaceId, ON),
   'food-plan/data loadFoodTasks': (tx, { workspace }) => loadFoodTasks(tx, workspace),
   'food-demand/data loadDemandGround': (tx, { workspace }) => loadDemandGround(tx, workspace, { weeks: 2 }),
   'culture/data listCultures': (tx, { workspace }, id) =>

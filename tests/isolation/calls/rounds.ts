@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { listClutchObservations, recordHanging } from '@/lib/features/clutch-observation/data'
+import { listClutchObservations, openHanging } from '@/lib/features/clutch-observation/data'
 import {
   archiveClutchObservation,
   recordClutchObservation,
@@ -48,9 +48,9 @@ export const ROUND_WRITES: Calls = {
     openLooks(tx, workspace.workspaceId, [{ id: id.individual, on: '2026-03-12', wingBuds: true, by: null }]),
   'look/mutations archiveSigns': (tx, actor, id) =>
     archiveSigns(tx, actor, { individual: id.individual, on: '2026-03-11' }),
-  'clutch-observation/data recordHanging': async (tx, { workspace }, id) => {
+  'clutch-observation/data openHanging': async (tx, { workspace }, id) => {
     const seen = { clutchId: id.clutch, on: ON, moults: 1, count: 3, seenBy: null }
-    await recordHanging(tx, workspace.workspaceId, seen)
+    await openHanging(tx, workspace.workspaceId, seen)
   },
   'clutch-observation/mutations recordClutchObservation': (tx, actor, id) => {
     const seen = { clutch: id.clutch, on: ON, moulted: 'some', dead: 1 }
