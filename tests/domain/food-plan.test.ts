@@ -44,7 +44,7 @@ const tinyCase = (changes: Partial<FoodCase> = {}): FoodCase => ({
   stock: [{ line: 'mel', count: 30 }],
   ...changes,
 })
-const stages = [{ fromWeek: 1, parts: 2 }]
+const answersFrom = 1
 
 async function programCost(room: PlanRoom, wholeDays: number): Promise<number> {
   const answer = await solveProgram(buildFoodProgram(room, { wholeDays }).program, LIMIT)
@@ -92,7 +92,7 @@ describe('the program of a food plan', () => {
     const room = layOutRoom(drawFoodCase('other', { weeks: 3, lines: 2 }), {
       scenarios: 3,
       seed: 'x',
-      stages,
+      answersFrom,
     })
     const { program } = buildFoodProgram(room, { wholeDays: 14 })
     const answer = await solveProgram(program, LIMIT)
@@ -107,7 +107,7 @@ describe('the program of a food plan', () => {
     const room = layOutRoom(drawFoodCase('hands', { weeks: 4, lines: 4 }), {
       scenarios: 3,
       seed: 'x',
-      stages,
+      answersFrom,
     })
     const { program, slotColumns } = buildFoodProgram(room, { wholeDays: 0 })
     for (const seed of ['one', 'two']) {
@@ -139,7 +139,7 @@ describe('the program of a food plan', () => {
 })
 
 describe('the play that a plan is worked out on', () => {
-  const room = layOutRoom(drawFoodCase('slopes', { weeks: 6, lines: 4 }), { scenarios: 4, seed: 'x', stages })
+  const room = layOutRoom(drawFoodCase('slopes', { weeks: 6, lines: 4 }), { scenarios: 4, seed: 'x', answersFrom })
   const everyone = room.scenarios.map((_, scenario) => scenario)
 
   it('costs the same on flat arrays as step by step', () => {

@@ -54,10 +54,11 @@ export function addSlopes(
   { comes, there }: Track,
   { scenario, slope, share }: { scenario: FlatScenario; slope: Float64Array; share: number },
 ): void {
-  for (const { slot, line, from, until, share: shares, each, startCell, starters } of scenario.gifts) {
+  for (const { slots, parts, line, from, until, share: shares, each, startCell, starters } of scenario.gifts) {
     let more = 0
     for (let day = from, cell = from * lineCount + line; day < until; day += 1, cell += lineCount)
       more += comes[cell]! * shares[day - from]!
-    slope[slot]! += share * (each * more - (starters > 0 ? starters * there[startCell]! : 0))
+    const worth = share * (each * more - (starters > 0 ? starters * there[startCell]! : 0))
+    for (let place = 0; place < slots.length; place += 1) slope[slots[place]!]! += parts[place]! * worth
   }
 }

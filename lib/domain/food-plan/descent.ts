@@ -7,6 +7,8 @@ export type DescentOptions = {
   start?: readonly number[]
   /** Plays of all scenarios there and back. */
   steps: number
+  /** Sets that the scenarios are dealt into: each step of the walk plays one of them. One unless said. */
+  sets?: number
   /** False as soon as the time is up. */
   mayGoOn?: () => boolean
 }
@@ -14,21 +16,30 @@ export type DescentOptions = {
 /**
  * Goes downhill on all slots at once: first in strides, whose length follows from whether a slot's slope keeps its
  * sign, since hunger is a hundred times steeper than waste; then at a walk along remembered slopes, each slot's length
- * by how steep it has been, shorter and shorter, back inside the limits after each step. The cheapest of the places
- * passed and of the mean of the last ones is the answer; it may be of fractions. O(steps × plays).
+ * by how steep it has been, shorter and shorter, back inside the limits after each step. A walk that plays a part of
+ * the scenarios at a time goes the same way for less, and clings to none of them. The cheapest of the places strided
+ * over and of the mean of the walk's last ones is the answer; it may be of fractions. O(steps × plays).
  */
-export function descend(room: PlanRoom, { start, steps, mayGoOn = () => true }: DescentOptions): number[] {
+export function descend(
+  room: PlanRoom,
+  { start, steps, sets = 1, mayGoOn = () => true }: DescentOptions,
+): number[] {
   const usual = usualCounts(room.foodCase, room.slots)
   const everyone = room.scenarios.map((_, scenario) => scenario)
+  const dealt = Array.from({ length: Math.min(sets, everyone.length) }, (_, set) =>
+    everyone.filter((scenario) => scenario % sets === set),
+  )
   const slopesAt = openSlopes(room)
   const keepIn = openLimits(room)
   const counts = Float64Array.from(room.slots, ({ line }, slot) => start?.[slot] ?? usual[line]!)
   keepIn(counts)
+  const partsEach = room.slots.length / new Set(room.slots.map(({ line, day }) => `${line}/${day}`)).size
   const hill: Hill = {
     counts,
-    scale: Float64Array.from(room.slots, ({ line }) => Math.max(SMALLEST_SCALE, usual[line]!)),
+    scale: Float64Array.from(room.slots, ({ line }) => Math.max(SMALLEST_SCALE, usual[line]! / partsEach)),
     keepIn,
     slopesHere: () => slopesAt(counts, everyone),
+    slopesOfSet: (step) => slopesAt(counts, dealt[step % dealt.length]!),
     best: { cost: Number.POSITIVE_INFINITY, counts: counts.slice() },
     mayGoOn,
   }
@@ -48,6 +59,8 @@ type Hill = {
   scale: Float64Array
   keepIn: (counts: Float64Array) => void
   slopesHere: () => Sloped
+  /** Of one set of the scenarios, another one each step. */
+  slopesOfSet: (step: number) => Sloped
   best: { cost: number; counts: Float64Array }
   mayGoOn: () => boolean
 }
@@ -98,7 +111,7 @@ function walk(hill: Hill, steps: number): void {
   const sums = new Float64Array(counts.length)
   let averaged = 0
   for (let step = 0; step < steps && hill.mayGoOn(); step += 1) {
-    const slope = look(hill)
+    const { slope } = hill.slopesOfSet(step)
     const length = FIRST_STEP * (LAST_STEP / FIRST_STEP) ** (step / steps)
     for (let slot = 0; slot < counts.length; slot += 1) {
       const steepness = slope[slot]! * scale[slot]!

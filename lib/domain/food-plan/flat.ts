@@ -1,5 +1,5 @@
 import { shareInTime } from './play'
-import { isIn, type PlanRoom, shareOf } from './room'
+import { type PlanRoom, shareIn, shareOf } from './room'
 
 /**
  * A room's figures on flat arrays, since a plan asks for a play some thousand times. Cells are by day and line,
@@ -34,9 +34,11 @@ export type FlatScenario = {
   gifts: SlotGift[]
 }
 
-/** What one culture or pack of a slot gives in a scenario: `share[i] * each` on day `from + i`. */
+/** What one culture or pack of the slots of a day and line gives in a scenario: `share[i] * each` on day `from + i`. */
 export type SlotGift = {
-  slot: number
+  slots: Int32Array
+  /** How much of each slot's count is made. */
+  parts: Float64Array
   line: number
   from: number
   until: number
@@ -83,6 +85,7 @@ function flattenScenarios(room: PlanRoom): FlatScenario[] {
     if (line.kind === 'bought') return Float64Array.from(line.curve ?? [1], (share) => share * line.packSize)
     return Float64Array.from(line.curve.slice(0, line.discardAfterDays))
   })
+  const together = slotsTogether(room)
   return room.scenarios.map(({ need, supply, yieldEach }, scenario) => {
     const flatNeed = new Float64Array(dayCount * fed.length)
     fed.forEach(({ index }, place) => {
@@ -92,18 +95,22 @@ function flattenScenarios(room: PlanRoom): FlatScenario[] {
     lines.forEach((_, line) => {
       for (let day = 0; day < dayCount; day += 1) flatSupply[day * lines.length + line] = supply[line]![day]!
     })
-    const gifts = room.slots.flatMap(({ line, day, arrives, kind }, slot): SlotGift[] => {
-      if (!isIn(room, slot, scenario)) return []
+    const gifts = together.flatMap((all): SlotGift[] => {
+      const slots = all.filter((slot) => shareIn(room, slot, scenario) > 0)
+      const first = slots[0]
+      if (first === undefined) return []
+      const { line, day, arrives, kind } = room.slots[first]!
       const share = shares[line]!
       const from = kind === 'start' ? day : arrives
       return [
         {
-          slot,
+          slots: Int32Array.from(slots),
+          parts: Float64Array.from(slots, (slot) => shareIn(room, slot, scenario)),
           line,
           from,
           until: Math.min(dayCount, from + share.length),
           share,
-          each: kind === 'start' ? yieldEach[slot]! : 1,
+          each: kind === 'start' ? yieldEach[first]! : 1,
           startCell: day * lines.length + line,
           starters: kind === 'start' ? room.kept[line]!.starters : 0,
         },
@@ -111,4 +118,16 @@ function flattenScenarios(room: PlanRoom): FlatScenario[] {
     })
     return { need: flatNeed, supply: flatSupply, gifts }
   })
+}
+
+/** Slots of one line and day. */
+function slotsTogether({ slots }: PlanRoom): number[][] {
+  const groups = new Map<string, number[]>()
+  slots.forEach(({ line, day }, slot) => {
+    const key = `${line}/${day}`
+    const group = groups.get(key) ?? []
+    groups.set(key, group)
+    group.push(slot)
+  })
+  return [...groups.values()]
 }

@@ -14,7 +14,7 @@ type Batched = {
 
 /**
  * The least each slot starts so that a line in use is never without its batches of different age: week by week, one
- * culture on the last day that still mends what is missing. By slot, alike in every branch.
+ * culture on the last day that still mends what is missing. By slot, alike in every part of a rule.
  */
 export function leastCounts(room: Batched): number[] {
   const least = room.slots.map(() => 0)
@@ -33,7 +33,8 @@ export function leastCounts(room: Batched): number[] {
       const missing =
         room.minimumBatches[line]! - room.batches[line]![week]! - days((index) => least[index]! > 0).length
       for (const day of days((index) => least[index] === 0).slice(0, Math.max(0, missing)))
-        for (const index of standing) if (room.slots[index]!.day === day) least[index] = 1
+        for (const index of standing)
+          if (room.slots[index]!.day === day) least[index] = 1
     }
   })
   return least

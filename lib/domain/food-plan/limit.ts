@@ -1,21 +1,22 @@
 import { DEFAULT_MINUTES_PER_START } from './case'
-import { isIn, type PlanRoom } from './room'
+import { type PlanRoom, shareIn } from './room'
 import { isStandingIn } from './slot'
 
-/** No more of these slots, weighed, than `most`: shelf places, starts of a week or minutes of a day in one branch. */
+/** No more of these slots, weighed, than `most`: shelf places, starts of a week or minutes of a day in one scenario. */
 export type LimitRow = { slots: readonly number[]; weights: readonly number[]; most: number }
 
-/** Shelf places, starts a week and work a day over the starts, one for each set of branches. */
+/** Shelf places, starts a week and work a day over the starts; once, or where later days have rules in each scenario. */
 export function limitRows(room: PlanRoom): LimitRow[] {
   const { shelfPlaces, startsPerWeek, minutesPerStartDay } = room.foodCase.limits ?? {}
   const weeks = Array.from({ length: room.weekCount }, (_, week) => week)
-  return room.paths.flatMap((path) => {
+  const played = room.parts.length === 0 ? [0] : room.scenarios.map((_, scenario) => scenario)
+  return played.flatMap((scenario) => {
     const starts = room.slots.flatMap(({ kind }, slot) =>
-      kind === 'start' && isIn(room, slot, path) ? [slot] : [],
+      kind === 'start' && shareIn(room, slot, scenario) > 0 ? [slot] : [],
     )
     const row = (isMeant: (slot: number) => boolean, most: number, weigh = (_: number) => 1) => {
       const slots = starts.filter(isMeant)
-      return { slots, weights: slots.map(weigh), most }
+      return { slots, weights: slots.map((slot) => weigh(slot) * shareIn(room, slot, scenario)), most }
     }
     const inWeek = (week: number) => (slot: number) => room.slots[slot]!.week === week
     const onDay = (day: number) => (slot: number) => room.slots[slot]!.day === day

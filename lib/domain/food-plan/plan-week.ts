@@ -1,7 +1,7 @@
 import { addDays, daysBetween, maxDate, type PlainDate } from '../calendar/date'
 import { type Played, playScenario } from './play'
 import { sayReasons } from './reason'
-import { isIn, type PlanRoom } from './room'
+import { type PlanRoom, shareOf } from './room'
 import type { Slot } from './slot'
 
 /** What one week asks for, and what is to be expected of it. */
@@ -25,7 +25,7 @@ const SMALLEST_SHORTAGE = 0.05
 /** Of a class's need in a week; less than that is nobody going hungry. */
 const SHORT_SHARE = 0.005
 
-/** The weeks of a plan. Counts of later weeks are means over their branches, whole and in sum what they should be. */
+/** The weeks of a plan. Counts of later weeks are means over what may happen, whole and in sum what they should be. */
 export function presentWeeks(room: PlanRoom, counts: readonly number[]): FoodPlanWeek[] {
   const decisions = listDecisions(room, counts)
   const plays = room.scenarios.map((_, scenario) => playScenario(room, scenario, counts))
@@ -66,13 +66,11 @@ export type PlanDecision = { slot: Slot; count: number }
 /** Whole numbers by day and line. What rounding has taken or given is made up for at the line's next chance. */
 export function listDecisions(room: PlanRoom, counts: readonly number[]): PlanDecision[] {
   const means = new Map<string, { slot: Slot; mean: number }>()
-  const share = 1 / room.scenarios.length
   room.slots.forEach((slot, index) => {
     const key = `${slot.line}/${slot.day}`
     const known = means.get(key) ?? { slot, mean: 0 }
     means.set(key, known)
-    for (let scenario = 0; scenario < room.scenarios.length; scenario += 1)
-      if (isIn(room, index, scenario)) known.mean += share * counts[index]!
+    known.mean += shareOf(room, index) * counts[index]!
   })
   const over = room.lines.map(() => 0)
   return [...means.values()].flatMap(({ slot, mean }) => {

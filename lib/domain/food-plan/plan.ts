@@ -78,8 +78,8 @@ function listWayOutNotes(
 const PROOF = { scenarios: 8, seed: 'proof' }
 const OPTIMAL_GAP = 0.01
 
-/** Later weeks part again and again, so that the plan of this one counts on answering to what will be seen. */
-const STAGES = [1, 2, 3].map((fromWeek) => ({ fromWeek, parts: 2 }))
+/** From here on the plan counts on answering to what will have been seen. */
+const ANSWERS_FROM_WEEK = 1
 /**
  * A plan of today fixes what weeks to come will in truth still answer to, so that at the full price of a missed meal
  * it insures twice; chosen on seasons that are not judged.
@@ -98,7 +98,7 @@ export function layOutPlanRoom(foodCase: FoodCase, options: FoodPlanOptions = {}
   return layOutRoom(foodCase, {
     scenarios: options.scenarios ?? scenariosFor(foodCase),
     seed: options.seed ?? foodCase.from,
-    stages: STAGES,
+    answersFrom: ANSWERS_FROM_WEEK,
     shortageWeight: SHORTAGE_WEIGHT,
   })
 }
@@ -111,7 +111,7 @@ const NEAR_WEEKS = 7
 
 export type Decided = { room: PlanRoom; counts: number[] }
 
-/** Counts by slot: whole and decided first for the next two weeks, then the rest around them. */
+/** Counts by slot: whole and decided first for the week to come, then the rest around them. */
 export function decide(foodCase: FoodCase, options: FoodPlanOptions = {}): Decided {
   const near = decideNear(foodCase, options)
   if (foodCase.weeks <= NEAR_WEEKS) return near
@@ -130,11 +130,11 @@ function walk(room: PlanRoom, { steps = STEPS, mayGoOn }: FoodPlanOptions): numb
   return descend(room, { steps, mayGoOn })
 }
 
-/** The room with its soonest slots at what has been decided. */
+/** The room with the slots of its first week at what has been decided. */
 function holdSoon(room: PlanRoom, near: Decided): PlanRoom {
-  const key = ({ line, day, branch }: Slot) => `${line}/${day}/${branch}`
+  const key = ({ line, day }: Slot) => `${line}/${day}`
   const decided = new Map(near.room.slots.map((slot, index) => [key(slot), near.counts[index]!]))
-  const soon = room.slots.map((slot) => (slot.day < WHOLE_DAYS ? (decided.get(key(slot)) ?? 0) : null))
+  const soon = room.slots.map((slot) => (slot.part === null ? (decided.get(key(slot)) ?? 0) : null))
   return {
     ...room,
     most: room.most.map((most, slot) => soon[slot] ?? most),

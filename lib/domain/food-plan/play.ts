@@ -1,4 +1,4 @@
-import { isIn, type PlanRoom } from './room'
+import { type PlanRoom, shareIn } from './room'
 import { addArrival } from './scenario'
 
 /**
@@ -21,8 +21,9 @@ export type Played = {
 export function supplyOf(room: PlanRoom, scenario: number, counts: readonly number[]): Float64Array[] {
   const supply = room.scenarios[scenario]!.supply.map((days) => Float64Array.from(days))
   counts.forEach((count, slot) => {
-    if (count > 0 && isIn(room, slot, scenario))
-      addSlot(room, { scenario, slot, from: 0, to: count }, supply[room.slots[slot]!.line]!)
+    const made = count * shareIn(room, slot, scenario)
+    if (made > 0)
+      addSlot(room, { scenario, slot, from: 0, to: made }, supply[room.slots[slot]!.line]!)
   })
   return supply
 }
@@ -50,8 +51,8 @@ export function startersOf(room: PlanRoom, scenario: number, counts: readonly nu
   const needed = room.lines.map(() => new Float64Array(room.dayCount))
   counts.forEach((count, index) => {
     const slot = room.slots[index]!
-    if (slot.kind === 'start' && isIn(room, index, scenario))
-      needed[slot.line]![slot.day]! += count * room.kept[slot.line]!.starters
+    if (slot.kind === 'start')
+      needed[slot.line]![slot.day]! += count * shareIn(room, index, scenario) * room.kept[slot.line]!.starters
   })
   return needed
 }
@@ -108,7 +109,7 @@ export function playScenario(room: PlanRoom, scenario: number, counts: readonly 
     }
   }
   counts.forEach((count, slot) => {
-    if (isIn(room, slot, scenario)) played.cost += count * room.price[slot]! * shareInTime(room, slot)
+    played.cost += count * shareIn(room, slot, scenario) * room.price[slot]! * shareInTime(room, slot)
   })
   return played
 }

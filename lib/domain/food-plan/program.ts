@@ -1,7 +1,7 @@
 import { type Entry, type LinearProgram, type ProgramBuilder, programBuilder } from '../program/linear'
 import { limitRows, openLimits } from './limit'
 import { shareInTime } from './play'
-import { isIn, type PlanRoom, shareOf } from './room'
+import { type PlanRoom, shareIn, shareOf } from './room'
 
 /**
  * The plan as a mixed-integer program. One column per slot, shared by all scenarios; in each scenario, every day:
@@ -40,7 +40,7 @@ export function buildFoodProgram(room: PlanRoom, options: ProgramOptions): FoodP
       cost: room.price[index]! * shareInTime(room, index) * shareOf(room, index),
       lower: fitting[index]!,
       upper: room.most[index]!,
-      isWhole: slot.day < options.wholeDays,
+      isWhole: slot.part === null && slot.day < options.wholeDays,
     }),
   )
   for (const { slots, weights, most } of limitRows(room))
@@ -134,10 +134,11 @@ export function givenBy(
 ): number {
   const { line: index, day: begun, arrives } = room.slots[slot]!
   const line = room.lines[index]!
-  if (!isIn(room, slot, scenario)) return 0
-  if (line.kind === 'bought') return line.packSize * ((line.curve ?? [1])[day - arrives] ?? 0)
+  const part = shareIn(room, slot, scenario)
+  if (part === 0) return 0
+  if (line.kind === 'bought') return part * line.packSize * ((line.curve ?? [1])[day - arrives] ?? 0)
   if (day - begun >= line.discardAfterDays) return 0
-  return room.scenarios[scenario]!.yieldEach[slot]! * (line.curve[day - begun] ?? 0)
+  return part * room.scenarios[scenario]!.yieldEach[slot]! * (line.curve[day - begun] ?? 0)
 }
 
 /** Starters taken out of the balance of their day, less those that are bought. */
@@ -149,10 +150,12 @@ function addStarters(
   const { starters, starterCostPerItem } = room.kept[at.line]!
   if (starters === 0) return []
   const begun = at.gives[at.line]!.filter(
-    (slot) => room.slots[slot]!.day === at.day && isIn(room, slot, at.scenario),
+    (slot) => room.slots[slot]!.day === at.day && shareIn(room, slot, at.scenario) > 0,
   )
   if (begun.length === 0) return []
-  const taken = begun.map((slot): Entry => [at.slotColumns[slot]!, starters])
+  const taken = begun.map(
+    (slot): Entry => [at.slotColumns[slot]!, starters * shareIn(room, slot, at.scenario)],
+  )
   const bought = builder.addColumn({ cost: at.weight * starterCostPerItem })
   builder.addRow([...taken, [bought, -1]], { lower: 0 })
   return [...taken, [bought, -1]]

@@ -1,5 +1,5 @@
 import { addDays, daysBetween } from '../calendar/date'
-import { branchOut, type Stage } from './branch'
+import { answerLater } from './answer'
 import {
   DEFAULT_MINUTES_PER_START,
   DEFAULT_SERVICE_LEVEL,
@@ -21,10 +21,8 @@ export type PlanRoom = {
   dayCount: number
   weekCount: number
   slots: readonly Slot[]
-  /** By branch: 1 for each scenario that is of it. */
-  members: readonly Uint8Array[]
-  /** One scenario of each set of branches. */
-  paths: readonly number[]
+  /** By part of a rule: how much of its count is made in each scenario, 0 to 1. */
+  parts: readonly Float64Array[]
   scenarios: readonly Scenario[]
   /** Items in stock today, by line. */
   stock: readonly number[]
@@ -65,8 +63,8 @@ export type RoomOptions = {
   batch?: readonly number[]
   /** Share of its price at which a missed meal is counted; all of it unless said. */
   shortageWeight?: number
-  /** Where the later weeks part; nowhere unless said. */
-  stages?: readonly Stage[]
+  /** First week whose slots answer to what will have been seen; none unless said. */
+  answersFrom?: number
 }
 
 const NO_STARTERS_COST = 1e4
@@ -82,11 +80,11 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     { foodCase, lines, classes, slots: trunk, dayCount, batch },
     { count: options.scenarios, seed: options.seed },
   )
-  const { slots, members } = branchOut(
-    { lines, classes, slots: trunk, scenarios: drawn },
-    options.stages ?? [],
+  const { slots, parts } = answerLater(
+    { lines, classes, slots: trunk, scenarios: drawn, dayCount },
+    options.answersFrom ?? Number.POSITIVE_INFINITY,
   )
-  const scenarios = withBranches(drawn, trunk, slots)
+  const scenarios = withParts(drawn, trunk, slots)
   const standing = {
     batches: lines.map((line) => runningByWeek(foodCase, line, 'batches')),
     minimumBatches: lines.map((line) =>
@@ -101,8 +99,7 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
     dayCount,
     weekCount,
     slots,
-    members,
-    paths: pathsOf(drawn.length, members),
+    parts,
     scenarios,
     stock: lines.map(({ id }) =>
       (foodCase.stock ?? []).reduce((sum, row) => sum + (row.line === id ? row.count : 0), 0),
@@ -117,17 +114,8 @@ export function layOutRoom(foodCase: FoodCase, options: RoomOptions): PlanRoom {
   }
 }
 
-function pathsOf(scenarioCount: number, members: readonly Uint8Array[]): number[] {
-  const seen = new Map<string, number>()
-  for (let scenario = 0; scenario < scenarioCount; scenario += 1) {
-    const path = members.map((row) => row[scenario]).join('')
-    if (!seen.has(path)) seen.set(path, scenario)
-  }
-  return [...seen.values()]
-}
-
-/** A start gives the same in every branch. */
-function withBranches(scenarios: readonly Scenario[], trunk: readonly Slot[], slots: readonly Slot[]) {
+/** A start gives the same in every part. */
+function withParts(scenarios: readonly Scenario[], trunk: readonly Slot[], slots: readonly Slot[]) {
   const places = new Map(trunk.map((slot, index) => [`${slot.line}/${slot.day}`, index]))
   const from = slots.map((slot) => places.get(`${slot.line}/${slot.day}`)!)
   return scenarios.map((scenario) => ({
@@ -136,17 +124,17 @@ function withBranches(scenarios: readonly Scenario[], trunk: readonly Slot[], sl
   }))
 }
 
-/** Is a slot's decision made in a scenario? */
-export function isIn(room: Pick<PlanRoom, 'slots' | 'members'>, slot: number, scenario: number): boolean {
-  const { branch } = room.slots[slot]!
-  return branch === null || room.members[branch]![scenario] === 1
+/** How much of a slot's count is made in a scenario. */
+export function shareIn(room: Pick<PlanRoom, 'slots' | 'parts'>, slot: number, scenario: number): number {
+  const { part } = room.slots[slot]!
+  return part === null ? 1 : room.parts[part]![scenario]!
 }
 
-/** Share of the scenarios in which a slot's decision is made. */
-export function shareOf(room: Pick<PlanRoom, 'slots' | 'members'>, slot: number): number {
-  const { branch } = room.slots[slot]!
-  if (branch === null) return 1
-  const row = room.members[branch]!
+/** The same as a mean over the scenarios. */
+export function shareOf(room: Pick<PlanRoom, 'slots' | 'parts'>, slot: number): number {
+  const { part } = room.slots[slot]!
+  if (part === null) return 1
+  const row = room.parts[part]!
   return row.reduce((sum, each) => sum + each, 0) / row.length
 }
 

@@ -12,7 +12,9 @@ export type SettleOptions = { wholeDays: number; mayGoOn: () => boolean }
 export function settleWhole(room: PlanRoom, counts: readonly number[], options: SettleOptions) {
   const costOf = openCosts(room)
   const isPossible = openPossible(room)
-  const soon = room.slots.flatMap(({ day }, slot) => (day < options.wholeDays ? [slot] : []))
+  const soon = room.slots.flatMap(({ day, part }, slot) =>
+    part === null && day < options.wholeDays ? [slot] : [],
+  )
   let best = [...counts]
   let cost = Number.POSITIVE_INFINITY
   for (const slot of soon) {

@@ -10,8 +10,8 @@ export type Slot = {
   /** Day on which a pack arrives; the day itself for a culture. */
   arrives: number
   kind: 'start' | 'order'
-  /** Branch of the weeks that it belongs to, see `branch.ts`; null before they part. */
-  branch: number | null
+  /** Part of a later day's rule, see `answer.ts`; null where the slot has one number for all scenarios. */
+  part: number | null
 }
 
 /** Every day on which something can be started or ordered, by day and line. */
@@ -19,7 +19,7 @@ export function listSlots(foodCase: FoodCase, lines: readonly FoodLine[], dayCou
   const slots: Slot[] = []
   for (let day = 0; day < dayCount; day += 1) {
     for (const [index, line] of lines.entries()) {
-      const at = { line: index, day, week: Math.floor(day / 7), branch: null }
+      const at = { line: index, day, week: Math.floor(day / 7), part: null }
       if (line.kind === 'culture' && isStartDay(foodCase, line, day))
         slots.push({ ...at, kind: 'start', arrives: day })
       if (line.kind === 'bought' && isOrderDay(foodCase, line, day)) {

@@ -43,7 +43,9 @@ export function setCounts(
   supply.set(scenario.supply)
   starters.fill(0)
   for (const gift of scenario.gifts) {
-    const count = counts[gift.slot]!
+    let count = 0
+    for (let place = 0; place < gift.slots.length; place += 1)
+      count += gift.parts[place]! * counts[gift.slots[place]!]!
     if (!(count > 0)) continue
     const { share, from, until } = gift
     const each = count * gift.each

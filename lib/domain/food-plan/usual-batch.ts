@@ -16,7 +16,7 @@ export function usualCounts(foodCase: FoodCase, slots: readonly Slot[]): number[
       const first = accepts[0]
       return first?.line === line.id ? sum + (animalDays.get(id) ?? 0) * first.itemsPerAnimalDay : sum
     }, 0)
-    const chances = slots.filter((slot) => slot.line === index).length
+    const chances = new Set(slots.flatMap(({ line, day }) => (line === index ? [day] : []))).size
     const each = expectedItems(line)
     return chances > 0 && each > 0 ? items / each / chances : 0
   })
