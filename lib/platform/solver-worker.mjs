@@ -105,6 +105,10 @@ async function work({ plan, input, timeLimitMs, endsAtMs }) {
   const steps = make(input, { mayGoOn: () => performance.now() < endsAt })
   let step = steps.next()
   while (!step.done) {
+    if (step.value === undefined) {
+      step = steps.next()
+      continue
+    }
     const leftMs = endsAt - performance.now()
     step = steps.next(
       leftMs > 0 ? solve(step.value, leftMs) : { status: 'timed-out', cost: Infinity, values: null },

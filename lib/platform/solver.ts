@@ -2,6 +2,7 @@ import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { LinearProgram, ProgramAnswer } from '@/lib/domain/program/linear'
 import { AppError } from '@/lib/platform/errors'
+import { runInPieces } from '@/lib/platform/in-pieces'
 
 /**
  * Solves linear and mixed-integer programs, and works out whole plans, off the request thread: on a pool of two
@@ -49,7 +50,7 @@ export async function solveProgram(
 
 /**
  * A plan of the core as a thread finds it: the file that exports it, from the project's root, and its name. It takes
- * its input and `{ mayGoOn }`, which says no when its time is up, and yields the programs it wants solved.
+ * its input and `{ mayGoOn }`, which says no when its time is up, and yields the programs it wants solved, or nothing.
  */
 export type CorePlan = { file: `lib/domain/${string}.ts`; name: string }
 
@@ -69,6 +70,24 @@ export async function solvePlan<Input, Result>(
       present: { retryAfterSeconds: Math.ceil(limitMs / 1000) },
     })
   return answer as Result
+}
+
+/** Longer than this nobody waits for a page. */
+const WORK_LIMIT_MS = 20_000
+
+/**
+ * Long arithmetic of the core off the request thread: `core` names `steps` for a thread. Where both threads are at
+ * work on plans it is done here after all, in pieces, so that a page never waits for somebody's plan.
+ * @throws Error when the arithmetic fails or its thread dies
+ */
+export async function workOut<Input, Result>(
+  core: CorePlan,
+  input: Input,
+  steps: (input: Input) => Generator<undefined, Result, undefined>,
+): Promise<Result> {
+  const isOneFree = threads.length < POOL_SIZE || threads.some(({ job }) => job === null)
+  const answer = isOneFree ? await ask({ plan: core, input }, WORK_LIMIT_MS) : null
+  return answer === null ? runInPieces(steps(input)) : (answer as Result)
 }
 
 function ask(question: Question, limitMs: number): Promise<unknown> {

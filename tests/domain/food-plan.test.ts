@@ -139,7 +139,11 @@ describe('the program of a food plan', () => {
 })
 
 describe('the play that a plan is worked out on', () => {
-  const room = layOutRoom(drawFoodCase('slopes', { weeks: 6, lines: 4 }), { scenarios: 4, seed: 'x', answersFrom })
+  const room = layOutRoom(drawFoodCase('slopes', { weeks: 6, lines: 4 }), {
+    scenarios: 4,
+    seed: 'x',
+    answersFrom,
+  })
   const everyone = room.scenarios.map((_, scenario) => scenario)
 
   it('costs the same on flat arrays as step by step', () => {

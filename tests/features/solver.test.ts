@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest'
+import { type DemandInput, FOOD_DEMAND, foodDemand, foodDemandSteps } from '@/lib/domain/food-demand/demand'
+import { findPreyLine } from '@/lib/domain/prey/default-lines'
 import { type LinearProgram, programBuilder } from '@/lib/domain/program/linear'
 import { seededStream } from '@/lib/domain/random/seeded'
-import { solveProgram } from '@/lib/platform/solver'
+import { solveProgram, workOut } from '@/lib/platform/solver'
+import { profileOf, steady } from '@/tests/cases/profile'
 
 /** Two cultures share flies and hours: 3 a + 5 b at most, as a textbook's smallest program. */
 function smallProgram(): LinearProgram {
@@ -92,5 +95,51 @@ describe('the solver', () => {
     const broken = { ...smallProgram(), entryColumns: Int32Array.from([7, 8, 9]) }
     await expect(solveProgram(broken)).rejects.toThrow(/the solver refused/)
     expect((await solveProgram(smallProgram())).status).toBe('optimal')
+  })
+})
+
+describe('long arithmetic of the core', () => {
+  /** Some hundred groups, no two alike. */
+  const input: DemandInput = {
+    lines: ['melanogaster', 'hydei', 'house-fly'].map((id) => findPreyLine(id)!),
+    room: {
+      today: '2026-11-02',
+      days: 70,
+      species: [{ id: 'creobroter', profile: profileOf('creobroter-spp') }],
+      zones: [{ id: 'rack', history: steady(26) }],
+      animals: [],
+      groups: Array.from({ length: 150 }, (_, group) => ({
+        speciesId: 'creobroter',
+        zoneId: 'rack',
+        clutchId: `C-${group}`,
+        count: 20 + (group % 7),
+        ageEffectiveDays: 1 + group / 3,
+      })),
+      eggCases: [],
+      sales: [],
+    },
+  }
+
+  it('gives on a thread what it gives here, and leaves the thread of the requests free', async () => {
+    let ticks = 0
+    const clock = setInterval(() => {
+      ticks += 1
+    }, 10)
+    const answer = await workOut(FOOD_DEMAND, input, () => {
+      throw new Error('this was to be done on a thread')
+    })
+    clearInterval(clock)
+    expect(answer).toEqual(foodDemand(input))
+    expect(ticks).toBeGreaterThan(5)
+  })
+
+  it('is done here when both threads are at work on plans', async () => {
+    const long = [1, 2].map(() => solveProgram(hardProgram(120), { timeLimitMs: 2500 }))
+    const few = { ...input, room: { ...input.room, groups: input.room.groups.slice(0, 4) } }
+    const answer = await workOut(FOOD_DEMAND, few, foodDemandSteps)
+    const first = await Promise.race([...long, Promise.resolve('plans still at work')])
+    expect(first).toBe('plans still at work')
+    expect(answer.demand.length).toBeGreaterThan(70)
+    await Promise.all(long)
   })
 })

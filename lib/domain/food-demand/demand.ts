@@ -28,6 +28,9 @@ export type DemandInput = {
   otherMouths?: readonly OtherMouth[]
 }
 
+/** Where a thread finds `foodDemandSteps`. */
+export const FOOD_DEMAND = { file: 'lib/domain/food-demand/demand.ts', name: 'foodDemandSteps' } as const
+
 /**
  * Animals to feed by class and day, with spread, from the room forecast: animals that stand there as rows of
  * demand, each egg case as a hatch of its own, other mouths as what they repeat.

@@ -35,16 +35,16 @@ function unkeep(flat: Flat, { stock, comes }: Track, { day, line }: { day: numbe
 
 /** The steps of feeding, last first; `unfed` holds the cost of one more animal that is still hungry. */
 function unfeed(flat: Flat, { stock, unfed, took }: Track, day: number): void {
-  const { takeCount, takePlace, takeLine, takeItems } = flat
+  const { takeCount, takePlace, takeLine, takeItems, takeCost } = flat
   unfed.set(flat.shortage)
   for (let take = takeCount - 1, at = (day + 1) * takeCount - 1; take >= 0; take -= 1, at -= 1) {
     const line = takeLine[take]!
     const place = takePlace[take]!
     const items = takeItems[take]!
     const how = took[at]
-    if (how === 0) unfed[place] = -items * stock[line]!
+    if (how === 0) unfed[place] = takeCost[take]! - items * stock[line]!
     // One more hungry animal costs what it costs further on; one more item spares a part of one.
-    else if (how === 1) stock[line] = -unfed[place]! / items
+    else if (how === 1) stock[line] = (takeCost[take]! - unfed[place]!) / items
   }
 }
 
@@ -54,7 +54,17 @@ export function addSlopes(
   { comes, there }: Track,
   { scenario, slope, share }: { scenario: FlatScenario; slope: Float64Array; share: number },
 ): void {
-  for (const { slots, parts, line, from, until, share: shares, each, startCell, starters } of scenario.gifts) {
+  for (const {
+    slots,
+    parts,
+    line,
+    from,
+    until,
+    share: shares,
+    each,
+    startCell,
+    starters,
+  } of scenario.gifts) {
     let more = 0
     for (let day = from, cell = from * lineCount + line; day < until; day += 1, cell += lineCount)
       more += comes[cell]! * shares[day - from]!

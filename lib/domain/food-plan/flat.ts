@@ -15,6 +15,7 @@ export type Flat = {
   takePlace: Int32Array
   takeLine: Int32Array
   takeItems: Float64Array
+  takeCost: Float64Array
   survival: Float64Array
   waste: Float64Array
   /** 0 where nothing but deaths ends an item. */
@@ -65,6 +66,7 @@ export function flatten(room: PlanRoom): Flat {
     takePlace: Int32Array.from(takes, ({ place }) => place),
     takeLine: Int32Array.from(takes, ({ line }) => line),
     takeItems: Float64Array.from(takes, ({ items }) => items),
+    takeCost: Float64Array.from(takes, ({ cost }) => cost),
     survival: Float64Array.from(kept, ({ survival }) => survival),
     waste: Float64Array.from(kept, ({ wasteCost }) => wasteCost),
     keepDays: Int32Array.from(kept, ({ keepDays }) => (keepDays < dayCount ? keepDays : 0)),

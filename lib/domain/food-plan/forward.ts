@@ -32,9 +32,10 @@ function takeStarters({ lineCount, starterCost }: Flat, track: Track, day: numbe
 }
 
 function feed(flat: Flat, track: Track, { day, need }: { day: number; need: Float64Array }): number {
-  const { classCount, takeCount, takePlace, takeLine, takeItems, shortage } = flat
+  const { classCount, takeCount, takePlace, takeLine, takeItems, takeCost, shortage } = flat
   const { stock, unfed, took } = track
   const base = day * classCount
+  let cost = 0
   for (let place = 0; place < classCount; place += 1) unfed[place] = need[base + place]!
   for (let take = 0, at = day * takeCount; take < takeCount; take += 1, at += 1) {
     const place = takePlace[take]!
@@ -48,9 +49,9 @@ function feed(flat: Flat, track: Track, { day, need }: { day: number; need: Floa
     const left = stock[line]! - animals * items
     took[at] = left < 0 ? 1 : 0
     unfed[place] = left < 0 ? -left / items : 0
+    cost += (animals - unfed[place]!) * takeCost[take]!
     stock[line] = Math.max(0, left)
   }
-  let cost = 0
   for (let place = 0; place < classCount; place += 1)
     if (unfed[place]! > 1e-9) cost += unfed[place]! * shortage[place]!
   return cost

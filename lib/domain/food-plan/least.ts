@@ -33,8 +33,7 @@ export function leastCounts(room: Batched): number[] {
       const missing =
         room.minimumBatches[line]! - room.batches[line]![week]! - days((index) => least[index]! > 0).length
       for (const day of days((index) => least[index] === 0).slice(0, Math.max(0, missing)))
-        for (const index of standing)
-          if (room.slots[index]!.day === day) least[index] = 1
+        for (const index of standing) if (room.slots[index]!.day === day) least[index] = 1
     }
   })
   return least

@@ -84,14 +84,16 @@ const ANSWERS_FROM_WEEK = 1
  * A plan of today fixes what weeks to come will in truth still answer to, so that at the full price of a missed meal
  * it insures twice; chosen on seasons that are not judged.
  */
-const SHORTAGE_WEIGHT = 0.7
+const SHORTAGE_WEIGHT = 0.5
 const STEPS = 100
-/** As many of these as fit: days times lines of all of them that one step may take. */
+/** As many of these as fit: days times lines of all of them. */
 const SCENARIOS = [128, 64, 32, 16]
-const LARGEST_STEP = 26_000
+const LARGEST_ROOM = 100_000
+/** Of them so many are played in one step of the walk. */
+const STEP_SCENARIOS = 16
 
 function scenariosFor({ weeks, lines }: FoodCase): number {
-  return SCENARIOS.find((count) => weeks * 7 * lines.length * count <= LARGEST_STEP) ?? SCENARIOS.at(-1)!
+  return SCENARIOS.find((count) => weeks * 7 * lines.length * count <= LARGEST_ROOM) ?? SCENARIOS.at(-1)!
 }
 
 export function layOutPlanRoom(foodCase: FoodCase, options: FoodPlanOptions = {}): PlanRoom {
@@ -127,7 +129,8 @@ export function decideNear(foodCase: FoodCase, options: FoodPlanOptions = {}): D
 }
 
 function walk(room: PlanRoom, { steps = STEPS, mayGoOn }: FoodPlanOptions): number[] {
-  return descend(room, { steps, mayGoOn })
+  const sets = Math.max(1, Math.round(room.scenarios.length / STEP_SCENARIOS))
+  return descend(room, { steps, sets, mayGoOn })
 }
 
 /** The room with the slots of its first week at what has been decided. */

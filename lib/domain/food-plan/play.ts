@@ -1,4 +1,4 @@
-import { type PlanRoom, shareIn } from './room'
+import { type PlanRoom, shareIn, type Take } from './room'
 import { addArrival } from './scenario'
 
 /**
@@ -22,8 +22,7 @@ export function supplyOf(room: PlanRoom, scenario: number, counts: readonly numb
   const supply = room.scenarios[scenario]!.supply.map((days) => Float64Array.from(days))
   counts.forEach((count, slot) => {
     const made = count * shareIn(room, slot, scenario)
-    if (made > 0)
-      addSlot(room, { scenario, slot, from: 0, to: made }, supply[room.slots[slot]!.line]!)
+    if (made > 0) addSlot(room, { scenario, slot, from: 0, to: made }, supply[room.slots[slot]!.line]!)
   })
   return supply
 }
@@ -80,11 +79,12 @@ export function playScenario(room: PlanRoom, scenario: number, counts: readonly 
       played.cost += (wanted - taken) * kept[line]!.starterCostPerItem
     }
     const animals = fed.map(({ index }) => need[index]![day]!)
-    const eat = (place: number, { line, items }: { line: number; items: number }) => {
+    const eat = (place: number, { line, items, cost }: Take) => {
       const eaten = Math.min(stock[line]!, animals[place]! * items)
       stock[line]! -= eaten
       played.eaten[line]! += eaten
       animals[place]! -= eaten / items
+      played.cost += (eaten / items) * cost
     }
     // Everyone's first choice before anyone's second: a substitute is somebody else's first choice.
     fed.forEach(({ takes }, place) => {

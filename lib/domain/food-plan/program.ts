@@ -85,8 +85,8 @@ function addNeeds(builder: ProgramBuilder, room: PlanRoom, { scenario, weight }:
       if (!(animals > 0)) continue
       const missed = builder.addColumn({ cost: weight * shortageCost, upper: animals })
       const row: Entry[] = [[missed, 1]]
-      for (const { line, items } of takes) {
-        const eaten = builder.addColumn({})
+      for (const { line, items, cost } of takes) {
+        const eaten = builder.addColumn({ cost: weight * cost })
         row.push([eaten, 1])
         eats[line]![day]!.push([eaten, items])
       }

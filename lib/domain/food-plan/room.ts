@@ -54,7 +54,9 @@ export type PlanKeeping = {
   starterCostPerItem: number
 }
 
-export type FedClass = { index: number; shortageCost: number; takes: { line: number; items: number }[] }
+/** What an animal of a class takes: items of a line a day, and what it costs that they are not its first choice. */
+export type Take = { line: number; items: number; cost: number }
+export type FedClass = { index: number; shortageCost: number; takes: Take[] }
 
 export type RoomOptions = {
   scenarios: number
@@ -205,12 +207,22 @@ export function feedingOrder(
     .map(({ accepts, shortageCost }, index) => ({
       index,
       shortageCost: shortageCost * scale * weight,
-      takes: accepts.flatMap(({ line, itemsPerAnimalDay }) => {
+      takes: accepts.flatMap(({ line, itemsPerAnimalDay }, choice) => {
         const at = lines.findIndex(({ id }) => id === line)
-        return at < 0 || !(itemsPerAnimalDay > 0) ? [] : [{ line: at, items: itemsPerAnimalDay }]
+        if (at < 0 || !(itemsPerAnimalDay > 0)) return []
+        return [{ line: at, items: itemsPerAnimalDay, cost: choice === 0 ? 0 : swapCost(accepts[0]!, lines) }]
       }),
     }))
     .sort((a, b) => b.shortageCost - a.shortageCost)
+}
+
+/**
+ * What is eaten in place of a first choice counts like that first choice thrown away: a plan that took it for as good
+ * would always be short of the first choice, and would eat up somebody else's.
+ */
+function swapCost(first: FoodClass['accepts'][number], lines: readonly FoodLine[]): number {
+  const { wasteCost = DEFAULT_WASTE_COST } = lines.find(({ id }) => id === first.line) ?? {}
+  return wasteCost * first.itemsPerAnimalDay
 }
 
 /** On the first day of each week. */

@@ -3,7 +3,7 @@ import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
 import { mainRoomOf } from '@/lib/domain/culture/room-shelf'
 import { saySuspect } from '@/lib/domain/culture/shelf'
 import { type CutOff, listCutOffs } from '@/lib/domain/food-demand/cut-off'
-import { type FoodDemand, foodDemandSteps } from '@/lib/domain/food-demand/demand'
+import { FOOD_DEMAND, type FoodDemand, foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { type LineOutlook, outlookByLine, type SupplyGround } from '@/lib/domain/food-demand/outlook'
 import { demandByWeek } from '@/lib/domain/food-demand/weekly'
 import { leftOver } from '@/lib/domain/food-plan/open-task'
@@ -12,8 +12,8 @@ import { type CultureRow, listRecentCultures, workOutJars } from '@/lib/features
 import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/data'
 import type { FoodDemandAnswer } from '@/lib/features/food-demand/schema'
 import { stockByLine } from '@/lib/features/food-room/data'
-import { runInPieces } from '@/lib/platform/in-pieces'
 import { loadPage } from '@/lib/platform/page'
+import { workOut } from '@/lib/platform/solver'
 
 const round = (value: number) => Math.round(value * 10) / 10
 
@@ -91,7 +91,7 @@ export async function loadLiveFoodPage(slug: string): Promise<LiveFoodPage> {
   )
   const { ground, jars, mayWrite, today, workspaceName } = collected
   const shelf = shelfOf(ground, jars, today)
-  const demand = await runInPieces(foodDemandSteps(ground.input))
+  const demand = await workOut(FOOD_DEMAND, ground.input, foodDemandSteps)
   const weeks = demandByWeek(demand, { from: today, weeks: PAGE_WEEKS })
   const labelOf = (id: string) => jars.find((jar) => jar.id === id)?.label ?? 'another jar'
   return {

@@ -1,7 +1,7 @@
 import { addDays, daysBetween, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { mainRoomOf } from '@/lib/domain/culture/room-shelf'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
-import { foodDemandSteps } from '@/lib/domain/food-demand/demand'
+import { FOOD_DEMAND, foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { type PlanWish, roomCase } from '@/lib/domain/food-demand/room-case'
 import type { FoodCase } from '@/lib/domain/food-plan/case'
 import { foodTasks } from '@/lib/domain/food-plan/open-task'
@@ -13,7 +13,7 @@ import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/
 import { stockByLine } from '@/lib/features/food-room/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
-import { runInPieces } from '@/lib/platform/in-pieces'
+import { workOut } from '@/lib/platform/solver'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** What differs from the room as it is, and from which day for how many weeks. */
@@ -62,7 +62,7 @@ async function makeCaseOf(planGround: FoodPlanGround): Promise<FoodCase> {
   const { limits, closedDays } = foodRoom
   const closedOn = (side: 'room' | 'supplier') =>
     closedDays.filter((day) => day.side === side).map(({ on }) => on)
-  const demand = await runInPieces(foodDemandSteps(ground.input))
+  const demand = await workOut(FOOD_DEMAND, ground.input, foodDemandSteps)
   const nameOf = (species: string) => ground.ground.species.get(species)?.scientificName ?? species
   const unfed = demand.unfed.map((each) => ({ ...each, species: nameOf(each.species) }))
   const built = roomCase(

@@ -1,9 +1,9 @@
-import { foodDemandSteps } from '@/lib/domain/food-demand/demand'
+import { FOOD_DEMAND, foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { loadDemandGround } from '@/lib/features/food-demand/data'
 import { presentFoodDemand } from '@/lib/features/food-demand/loaders'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { apiComputedRoute } from '@/lib/platform/api/computed-route'
-import { runInPieces } from '@/lib/platform/in-pieces'
+import { workOut } from '@/lib/platform/solver'
 
 export const GET = apiComputedRoute(
   foodDemandApi.get,
@@ -13,5 +13,5 @@ export const GET = apiComputedRoute(
     weeks: query.weeks,
   }),
   async ({ ground, from, weeks }) =>
-    presentFoodDemand(await runInPieces(foodDemandSteps(ground.input)), { from, weeks, ground }),
+    presentFoodDemand(await workOut(FOOD_DEMAND, ground.input, foodDemandSteps), { from, weeks, ground }),
 )
