@@ -40,7 +40,7 @@ function solveElsewhere(other: (typeof OTHERS)[number], program: LinearProgram):
     const model = path.join(folder, 'model.lp')
     const report = path.join(folder, 'report.txt')
     writeFileSync(model, writeProgram(program))
-    const run = spawnSync(other.name, other.solve(model, report), { encoding: 'utf8', timeout: 300_000 })
+    const run = spawnSync(other.name, other.solve(model, report), { encoding: 'utf8', timeout: 120_000 })
     const cost = other.cost.exec(readFileSync(report, 'utf8'))?.[1]
     if (cost === undefined) throw new Error(`${other.name} found no optimum: ${run.stdout.slice(-400)}`)
     return Number(cost)

@@ -84,14 +84,14 @@ const KNOTS = [0, 0.5, 1]
 /** Between two knots the numbers of both count, the nearer one more; in each scenario the parts add up to one. */
 function rampParts(asked: Float64Array): Float64Array[] {
   const sorted = Float64Array.from(asked).sort()
-  const knots = KNOTS.map((share) => sorted[Math.round(share * (sorted.length - 1))]!).filter(
-    (knot, index, all) => index === 0 || knot - all[index - 1]! > 1e-6,
-  )
-  return knots.map((knot, index) =>
-    asked.map((value) => {
-      const next = value < knot ? knots[index - 1] : knots[index + 1]
-      if (next === undefined) return 1
-      return Math.max(0, 1 - (value - knot) / (next - knot))
-    }),
-  )
+  const knots = KNOTS.map((share) => sorted[Math.round(share * (sorted.length - 1))]!)
+  const parts = knots.map(() => new Float64Array(asked.length))
+  asked.forEach((value, scenario) => {
+    const above = knots.findIndex((knot) => knot >= value)
+    const [low, high] = [knots[above - 1] ?? value, knots[above]!]
+    const share = above === 0 ? 1 : (value - low) / (high - low)
+    parts[above]![scenario] = share
+    if (above > 0) parts[above - 1]![scenario] = 1 - share
+  })
+  return parts
 }

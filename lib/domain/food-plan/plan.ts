@@ -47,11 +47,12 @@ export function* planFood(
 ): Generator<LinearProgram, FoodPlan, ProgramAnswer> {
   const mayGoOn = options.mayGoOn ?? (() => true)
   const { room, counts } = decide(foodCase, options)
-  const gap = mayGoOn() ? yield* proveGap(layOutPlanRoom(foodCase, PROOF), counts) : null
+  const isCut = !mayGoOn()
+  const gap = isCut ? null : yield* proveGap(room, counts)
   const weeks = presentWeeks(room, counts)
   const isProven = gap !== null && gap <= OPTIMAL_GAP
   return {
-    status: isProven ? 'optimal' : mayGoOn() ? 'feasible' : 'timed-out',
+    status: isProven ? 'optimal' : isCut ? 'timed-out' : 'feasible',
     gap,
     cost: openCosts({ ...room, fed: feedingOrder(foodCase, 1) })(counts),
     weeks,
@@ -64,7 +65,10 @@ function listWayOutNotes(
   room: PlanRoom,
   plan: { counts: readonly number[]; weeks: readonly FoodPlanWeek[]; mayGoOn: () => boolean },
 ): string[] {
-  const costOn = (foodCase: FoodCase) => openCosts(layOutPlanRoom(foodCase, PROOF))(plan.counts)
+  const costOn = (foodCase: FoodCase) => {
+    const other = layOutPlanRoom(foodCase, OTHER)
+    return openCosts(other)(carryOver(room, plan.counts, other))
+  }
   const shortfalls = listShortfalls(room.foodCase, plan.weeks)
   if (shortfalls.length === 0 || !plan.mayGoOn()) return []
   const now = costOn(room.foodCase)
@@ -74,8 +78,8 @@ function listWayOutNotes(
   })
 }
 
-/** Scenarios of its own: fewer, and none that the plan was fitted to. */
-const PROOF = { scenarios: 8, seed: 'proof' }
+/** Scenarios that the plan was not fitted to. */
+const OTHER = { scenarios: 32, seed: 'other' }
 const OPTIMAL_GAP = 0.01
 
 /** From here on the plan counts on answering to what will have been seen. */
@@ -134,13 +138,28 @@ function walk(room: PlanRoom, { steps = STEPS, mayGoOn }: FoodPlanOptions): numb
 }
 
 /** The room with the slots of its first week at what has been decided. */
-function holdSoon(room: PlanRoom, near: Decided): PlanRoom {
-  const key = ({ line, day }: Slot) => `${line}/${day}`
-  const decided = new Map(near.room.slots.map((slot, index) => [key(slot), near.counts[index]!]))
-  const soon = room.slots.map((slot) => (slot.part === null ? (decided.get(key(slot)) ?? 0) : null))
+function holdSoon(room: PlanRoom, { room: near, counts }: Decided): PlanRoom {
+  const decided = carryOver(near, counts, room)
+  const isHeld = (slot: number) => room.slots[slot]!.part === null
   return {
     ...room,
-    most: room.most.map((most, slot) => soon[slot] ?? most),
-    least: room.least.map((least, slot) => soon[slot] ?? least),
+    most: room.most.map((most, slot) => (isHeld(slot) ? decided[slot]! : most)),
+    least: room.least.map((least, slot) => (isHeld(slot) ? decided[slot]! : least)),
   }
+}
+
+/** Counts of one room for the same days, lines and parts of rules in another; nothing where it has others. */
+function carryOver({ slots }: PlanRoom, counts: readonly number[], to: PlanRoom): number[] {
+  const known = new Map(keysOf(slots).map((key, slot) => [key, counts[slot]!]))
+  return keysOf(to.slots).map((key) => known.get(key) ?? 0)
+}
+
+function keysOf(slots: readonly Slot[]): string[] {
+  const seen = new Map<string, number>()
+  return slots.map(({ line, day }) => {
+    const key = `${line}/${day}`
+    const place = seen.get(key) ?? 0
+    seen.set(key, place + 1)
+    return `${key}/${place}`
+  })
 }
