@@ -3,7 +3,7 @@ import { POST as HATCH } from '@/app/api/v1/egg-cases/[id]/hatches/route'
 import { GET as LOAD } from '@/app/api/v1/egg-cases/[id]/route'
 import { POST as CREATE, GET as LIST } from '@/app/api/v1/egg-cases/route'
 import { daysBetween } from '@/lib/domain/calendar/date'
-import { requireEggCase } from '@/lib/features/egg-case/data'
+import { listSiblingClutches, requireEggCase } from '@/lib/features/egg-case/data'
 import {
   archiveEggCase,
   updateColdRest,
@@ -178,6 +178,13 @@ describe('a hatch', () => {
     const joined = await hatch(second, { on: rack.day(0), count: 20, clutch })
     expect(joined.body.clutch.headCount.hatched).toBe(50)
     expect(joined.body.clutch.eggCases.toSorted()).toEqual([first, second].toSorted())
+    const offered = await within(rack.owner, (tx, { workspaceId }) =>
+      listSiblingClutches(tx, workspaceId, {
+        ...{ motherId: mother!.id, not: second },
+        since: rack.day(-14),
+      }),
+    )
+    expect(offered.map(({ id }) => id)).toEqual([clutch])
     const refused = await hatch(third, { on: rack.day(0), count: 20, clutch })
     expect(refused.body.errors[0].message).toBe('Only egg cases of one mother make one clutch.')
   })

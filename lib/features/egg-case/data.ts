@@ -109,6 +109,24 @@ function conditionsOf({ ids, speciesId, isEnded, after, asOf }: EggCaseFilter): 
   return conditions.length === 0 ? Prisma.empty : Prisma.join(conditions, ' ')
 }
 
+/**
+ * Clutches of other egg cases of one mother that hatched of late: whoever hatches beside them, in one tub, may be of
+ * them. Latest first.
+ */
+export async function listSiblingClutches(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { motherId, not, since }: { motherId: string; not: string; since: PlainDate },
+): Promise<{ id: string; label: string }[]> {
+  return tx.$queryRaw<{ id: string; label: string }[]>`
+    select c.id, c.label from clutch c
+    where c.workspace_id = ${workspaceId}::uuid and c.hatched_on >= ${since}::date
+      and exists (select from hatch h join egg_case e on e.workspace_id = h.workspace_id and e.id = h.egg_case_id
+        where h.workspace_id = c.workspace_id and h.clutch_id = c.id and e.mother_id = ${motherId}::uuid
+          and e.id <> ${not}::uuid)
+    order by c.hatched_on desc, c.id desc limit 10`
+}
+
 /** @throws AppError not-found */
 export async function requireEggCase(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<EggCaseRow> {
   const [row] = await listEggCases(tx, workspaceId, { ids: [id], limit: 1 })

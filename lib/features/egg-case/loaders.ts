@@ -1,4 +1,4 @@
-import type { PlainDate } from '@/lib/domain/calendar/date'
+import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import type { HatchForecast, HatchInput } from '@/lib/domain/hatch/forecast'
 import { type HatchWeek, hatchWeeks, type WaitingEggCase } from '@/lib/domain/hatch/weeks'
 import { staysAsOf } from '@/lib/domain/zone/history'
@@ -10,6 +10,7 @@ import {
   forecastEggCase,
   hatchInputOf,
   listEggCases,
+  listSiblingClutches,
   requireEggCase,
   speciesFields,
   zoneOfEggCase,
@@ -172,7 +173,12 @@ export type EggCasePage = EggCaseView & {
   hatchInput: HatchInput | null
   /** of one found in a colony: the clutches of which somebody lived there when it was laid */
   candidates: { id: string; label: string }[]
+  /** clutches of other egg cases of its mother that hatched of late, which it may share a tub with */
+  siblings: { id: string; label: string }[]
 }
+
+/** Nymphs of hatches further apart are of different sizes, and no clutch. */
+const SAME_TUB_DAYS = 14
 
 /** One egg case with everything its page shows. */
 export async function loadEggCase(slug: string, id: string): Promise<EggCasePage> {
@@ -187,7 +193,13 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
     const hatchInput =
       row.endedOn || row.hatches.length > 0 ? null : hatchInputOf(row, { species, zones, today })
     const candidates = await listCandidates(tx, workspaceId, row)
-    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates }
+    const siblings = row.motherId
+      ? await listSiblingClutches(tx, workspaceId, {
+          ...{ motherId: row.motherId, not: row.id },
+          since: addDays(today, -SAME_TUB_DAYS),
+        })
+      : []
+    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates, siblings }
   })
 }
 

@@ -10,7 +10,12 @@ import {
 } from '@/lib/features/clutch/data'
 import { listContainerKinds, listContainers, requireContainerKind } from '@/lib/features/container/data'
 import { loadDayList } from '@/lib/features/day-sheet/data'
-import { listEggCases, loadForecastGround, requireEggCase } from '@/lib/features/egg-case/data'
+import {
+  listEggCases,
+  listSiblingClutches,
+  loadForecastGround,
+  requireEggCase,
+} from '@/lib/features/egg-case/data'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import {
   endStays,
@@ -75,6 +80,11 @@ export const READS: Calls = {
   'day-sheet/data loadDayList': (tx, { workspace }) => loadDayList(tx, workspace),
   'egg-case/data listEggCases': (tx, { workspace }, id) =>
     listEggCases(tx, workspace.workspaceId, { speciesId: id.species, limit: 10 }),
+  'egg-case/data listSiblingClutches': (tx, { workspace }, id) =>
+    listSiblingClutches(tx, workspace.workspaceId, {
+      ...{ motherId: id.individual, not: id.individual },
+      since: '2026-01-01',
+    }),
   'egg-case/data requireEggCase': (tx, { workspace }, id) =>
     requireEggCase(tx, workspace.workspaceId, id.eggCase),
   'egg-case/data loadForecastGround': (tx, { workspace }) => loadForecastGround(tx, workspace),

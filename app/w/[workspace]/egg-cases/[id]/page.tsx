@@ -87,6 +87,9 @@ export default async function EggCase({ params }: Props) {
               eggCaseId={row.id}
               today={today}
               clutches={clutches.map(([value, label]) => ({ value, label }))}
+              siblings={page.siblings
+                .filter(({ id: sibling }) => clutches.every(([own]) => own !== sibling))
+                .map(({ id: value, label }) => ({ value, label }))}
             />
           </section>
         ) : null}

@@ -1,9 +1,12 @@
+import { type Fact, FactList } from '@/components/ui/fact-list'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { shortRange } from '@/components/ui/picture/day-scale'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { writeMoney } from '@/lib/domain/money/money'
+import { writeMinutes } from '@/lib/domain/separation/bench-hours'
 import { type HatchCheckPage, loadHatchCheckPage } from '@/lib/features/hatch-check/loaders'
 import { PrintButton } from '../../_components/print-button'
 import { AskForm } from './_components/ask-form'
@@ -76,7 +79,40 @@ function Answer({ page }: { page: HatchCheckPage }) {
           {answer.load.dueOn ? `Apart by ${writeDay(answer.load.dueOn, today)}.` : 'They may stay together.'}
         </p>
       </div>
+      <FactList facts={listLoadFacts(page, checked)} />
       <LoadTable page={page} checked={checked} />
     </div>
   )
+}
+
+type Checked = NonNullable<HatchCheckPage['checked']>
+
+/** The most it asks for, before the weeks one by one. */
+function listLoadFacts({ maySeeCosts, currency, today }: HatchCheckPage, { answer, food }: Checked): Fact[] {
+  const workOf = (week: Checked['answer']['weeks'][number]) => week.partingMinutes + week.feedingMinutes
+  const busiest = answer.weeks.reduce((most, week) => (workOf(week) > workOf(most) ? week : most))
+  const fullest = answer.weeks.reduce((most, week) => (week.cups > most.cups ? week : most))
+  const isPriced = food.every(
+    ({ lines }, index) => lines.length > 0 || (answer.weeks[index]?.living ?? 0) < 0.5,
+  )
+  const cost = food.reduce((sum, { costMinor }) => sum + costMinor, 0)
+  const money = writeMoney(Math.round(cost), currency, 'en-GB')
+  return [
+    {
+      term: 'Busiest week',
+      value: `${writeMinutes(workOf(busiest))} in the week from ${writeDay(busiest.week, today)}`,
+    },
+    {
+      term: 'Most containers',
+      value: `${Math.round(fullest.cups)} in the week from ${writeDay(fullest.week, today)}`,
+    },
+    ...(maySeeCosts
+      ? [
+          {
+            term: `Live food, ${answer.weeks.length} weeks`,
+            value: isPriced ? money : `${money}, and food that no line you keep gives`,
+          },
+        ]
+      : []),
+  ]
 }

@@ -9,12 +9,20 @@ import { showToast } from '@/components/ui/toast'
 import { recordHatchAction } from '@/lib/features/egg-case/actions'
 import { newHatchFormSchema } from '@/lib/features/egg-case/schema'
 
-type Props = { workspace: string; eggCaseId: string; today: string; clutches: Choice[] }
+type Props = {
+  workspace: string
+  eggCaseId: string
+  today: string
+  /** Of this egg case, from earlier days. */
+  clutches: Choice[]
+  /** Of other egg cases of the same mother, from the last days. */
+  siblings: Choice[]
+}
 
 /** Two fields: a day, and how many. Nobody counts 140 nymphs at seven in the morning, so "about" is one tick. */
-export function HatchForm({ workspace, eggCaseId, today, clutches }: Props) {
+export function HatchForm({ workspace, eggCaseId, today, clutches, siblings }: Props) {
   const router = useRouter()
-  const latest = clutches.at(-1)?.value
+  const latest = clutches.at(-1)?.value ?? (siblings.length > 0 ? NEW_CLUTCH.value : undefined)
   return (
     <RecordForm
       name={`hatch-${eggCaseId}`}
@@ -32,12 +40,16 @@ export function HatchForm({ workspace, eggCaseId, today, clutches }: Props) {
       <FormNumber name="count" label="How many" isWhole />
       <FormCheckbox name="isAbout" label="About, nobody has counted them" />
       <Range />
-      {clutches.length > 0 ? (
+      {clutches.length + siblings.length > 0 ? (
         <FormSelect
           name="clutch"
           label="Goes to"
-          choices={[...clutches.map(({ value, label }) => ({ value, label: `Clutch ${label}` })), NEW_CLUTCH]}
-          hint="Siblings of one hatch are one clutch, also when it takes several days."
+          choices={[
+            ...clutches.map(({ value, label }) => ({ value, label: `Clutch ${label}` })),
+            NEW_CLUTCH,
+            ...siblings.map(({ value, label }) => ({ value, label: `Clutch ${label}, of the same mother` })),
+          ]}
+          hint="Siblings of one hatch are one clutch, also when it takes several days, or when egg cases of one mother hatch in one tub."
         />
       ) : null}
     </RecordForm>

@@ -40,7 +40,7 @@ export function LoadTable({ page, checked }: { page: HatchCheckPage; checked: Ch
           {
             head: 'Food costs',
             isFigure: true,
-            cell: ({ food }: Row) => writeMoney(Math.round(food?.costMinor ?? 0), page.currency, 'en-GB'),
+            cell: ({ food }: Row) => sayCost(food, page.currency),
           },
         ]
       : []),
@@ -62,6 +62,13 @@ export function LoadTable({ page, checked }: { page: HatchCheckPage; checked: Ch
       />
     </section>
   )
+}
+
+/** Of food that no line here gives nobody knows the price. */
+function sayCost(food: WeekFood | undefined, currency: string): string {
+  return food && food.lines.length > 0
+    ? writeMoney(Math.round(food.costMinor), currency, 'en-GB')
+    : 'not known'
 }
 
 function sayFood(food: WeekFood | undefined): string {
