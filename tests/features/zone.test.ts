@@ -177,5 +177,9 @@ describe('zones over the API', () => {
       'setTemperatureC',
     ])
     expect((await callApi(POST, { token, body: '{"name":' })).status).toBe(422)
+    const mistaken = await callApi(POST, { token, body: { name: 'Warm shelf', setTemperatureC: 79 } })
+    expect(mistaken.body.errors).toEqual([
+      { path: 'setTemperatureC', message: 'Not above 60 °C. If that is °F, it is 26 °C.' },
+    ])
   })
 })

@@ -223,8 +223,8 @@ export async function loadClutchGround(
   const ground = await loadForecastGround(tx, workspace, asked)
   const { workspaceId } = workspace
   const losses = await loadOwnLosses(tx, workspaceId, ground)
-  const shortFood = await loadShortFood(tx, workspaceId, ground.today)
-  return { ...ground, losses, ...(shortFood ? { shortFood } : {}) }
+  const shortFood = (await loadShortFood(tx, workspaceId, ground.today)) ?? undefined
+  return { ...ground, losses, shortFood }
 }
 
 /** What a clutch's deadline and the plan are both worked out from. */

@@ -21,6 +21,7 @@ import { type ClutchObservationRow, listClutchObservations } from '@/lib/feature
 import { listCohortLives } from '@/lib/features/cohort/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
+import { loadShortFood } from '@/lib/features/food-shortage/data'
 import { listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
@@ -86,7 +87,8 @@ export async function loadClutches(
     const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones })
     const rows = await listClutches(tx, workspaceId, { limit: LIST_LIMIT })
     const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
-    const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today, losses }))
+    const shortFood = (await loadShortFood(tx, workspaceId, today)) ?? undefined
+    const clutches = rows.flatMap((row) => viewOf(row, { species, zones, today, losses, shortFood }))
     return { scope, today, clutches: clutches.sort(mostUrgentFirst) }
   })
 }
@@ -148,7 +150,8 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     const species = await loadGrownSpecies(tx, workspaceId, { species: profiles, zones, clutchIds: [row.id] })
     const entries = await listEntries(tx, workspaceId, { clutchId: id, limit: LEDGER_LIMIT })
     const losses = await loadOwnLosses(tx, workspaceId, { species, zones, today })
-    const [view] = viewOf(row, { species, zones, today, losses })
+    const shortFood = (await loadShortFood(tx, workspaceId, today)) ?? undefined
+    const [view] = viewOf(row, { species, zones, today, losses, shortFood })
     if (!view) throw refuseUnknown('clutch')
     const lossWords = sayLossScale(lossScaleOf(losses, row.speciesId))
     const boxes = await listBoxes(tx, workspaceId)

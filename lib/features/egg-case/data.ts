@@ -144,7 +144,7 @@ export type ForecastGround = {
   /** How own clutches fared; the care profiles' risks stand as they are where it is left out. */
   losses?: OwnLosses
   /** Who goes short of live food; nobody where it is left out. */
-  shortFood?: ShortFood
+  shortFood?: ShortFood | undefined
 }
 
 /** The day to look from, and whose own growth is of interest. */

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { readTemperature } from '@/lib/domain/zone/temperature-unit'
 import { watchAnswer, watchBody } from '@/lib/features/watch/schema'
 import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -7,7 +8,12 @@ import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 const temperatureC = z
   .number('Enter a temperature.')
   .min(-30, 'Not below −30 °C.')
-  .max(60, 'Not above 60 °C.')
+  .max(60, { error: ({ input }) => sayTooHot(Number(input)) })
+/** Whoever types 79 has read a thermometer in °F. */
+function sayTooHot(figure: number): string {
+  const otherwise = Math.round(readTemperature(figure, 'fahrenheit'))
+  return otherwise <= 45 ? `Not above 60 °C. If that is °F, it is ${otherwise} °C.` : 'Not above 60 °C.'
+}
 const name = z.string().trim().min(1, 'Give it a name.').max(60, 'At most 60 letters.')
 const version = z.number().int().positive()
 
