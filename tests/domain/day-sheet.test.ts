@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { isLeftAlone, moultTasks } from '@/lib/domain/day-sheet/task'
+import { isLeftAlone, moultTasks, separationTask } from '@/lib/domain/day-sheet/task'
 import { type LedgerEntry, ledgerLines, sayEntry } from '@/lib/domain/head-count/ledger'
+import type { InstarNaming } from '@/lib/domain/instar/label'
+import { forecastSeparation } from '@/lib/domain/separation/deadline'
 import { sayDailyCost, sayWaiting } from '@/lib/domain/separation/wording'
+import { profileOf, steady } from '../cases/profile'
+
+const NAMING: InstarNaming = { convention: 'hatchling-is-first', style: 'ordinal' }
 
 describe('the day’s animals to leave alone', () => {
   test('are the soft ones and those of whom one in ten moults by tomorrow', () => {
@@ -24,6 +29,28 @@ describe('the day’s animals to leave alone', () => {
     expect(task?.title).toBe('Leave 3 animals alone')
     expect(task?.why).toMatch(/^2 soft, the last until 27 Nov; 1 may well moult by tomorrow\./)
   })
+})
+
+test('siblings who hang are not to be parted without a word about it', () => {
+  const sighting = { moulted: null, number: 2, sizeGap: false, hunger: false, hanging: 12 }
+  const forecast = forecastSeparation({
+    profile: profileOf('creobroter-spp'),
+    hatchedOn: '2026-11-01',
+    together: 40,
+    history: steady(26),
+    today: '2026-11-25',
+    sightings: [{ ...sighting, on: '2026-11-25' }],
+  })
+  const clutch = {
+    id: 'c',
+    label: 'C-9',
+    scientificName: 'Creobroter',
+    together: 40,
+    forecast,
+    naming: NAMING,
+  }
+  const [task] = separationTask(clutch, '2026-11-25')
+  expect(task?.why).toMatch(/^40 together.*12 hung for a moult on 25 Nov: leave them alone until 28 Nov/)
 })
 
 test('what waiting costs is said as a colleague would', () => {

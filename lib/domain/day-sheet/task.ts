@@ -89,13 +89,14 @@ export function separationTask(clutch: SeparationSubject, today: PlainDate): Day
   const group = [`${together} together`, stage].filter(Boolean).join(', ')
   const waiting = sayWaiting(forecast.perDayNow)
   const deadline = forecast.dueOn ? `Due on ${writeDay(forecast.dueOn, today)}.` : ''
+  const hanging = forecast.reasons.find(({ code }) => code === 'hanging')?.text ?? ''
   return [
     {
       kind: 'separation',
       state: forecast.state,
       title: `Separate clutch ${label}`,
       scientificName,
-      why: `${group}. ${waiting || deadline}`.trim(),
+      why: [`${group}.`, waiting || deadline, hanging].filter(Boolean).join(' '),
       subject: { type: 'clutch', id, label },
       costPerDay: forecast.perDayNow,
     },

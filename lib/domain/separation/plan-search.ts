@@ -29,9 +29,6 @@ export type FoundPlan = {
 
 /** Water-filling looks at today only, or so many days ahead; the better plan is taken. */
 const LOOK_AHEAD_DAYS = [1, 4, 10]
-/** Where clutches × days are few there is time to try more of them. */
-const MORE_LOOK_AHEAD_DAYS = [2, 7, 16, 24]
-const FEW_CELLS = 700
 
 /** Without a solver, at once. */
 export function quickPlan(counted: CountedRoom): PlanLedger {
@@ -56,10 +53,6 @@ export function* searchPlan(
     isComplete: true,
     worthOfMinute: counted.minutes.map(() => 0),
     worthOfCup: counted.stock.map((days) => days.map(() => 0)),
-  }
-  if (counted.dayCount * counted.room.clutches.length <= FEW_CELLS) {
-    const more = MORE_LOOK_AHEAD_DAYS.map((days) => planByWaterFilling(counted, days))
-    found.ledger = better(found.ledger, refillPlan(more.reduce(better)))
   }
   if (options.start) found.ledger = better(found.ledger, refillPlan(copyLedger(options.start)))
   if (!counted.isOpen.some((days) => days.some((isOpen) => isOpen)))
