@@ -63,6 +63,10 @@ describe('what is seen of a clutch', () => {
     expect(body.observation).toMatchObject(signs)
     expect(await list(clutch)).toMatchObject([signs])
     expect(body.clutch.separation.reasons.join(' ')).toMatch(/4 hung for a moult/)
+    const { hanging } = (await load(clutch)).body
+    expect(hanging).toMatchObject({ on: rack.today, count: 4 })
+    expect(hanging.until > rack.today).toBe(true)
+    expect((await load(clutch, `?asOf=${rack.day(-1)}`)).body.hanging).toBeNull()
     const refused = await observe(clutch, { on: rack.today, moulted: 'none', hanging: -1 })
     expect(refused.body.errors).toMatchObject([{ path: 'hanging' }])
   })

@@ -5,6 +5,7 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { type SeparationForecast, sharesByDay } from '@/lib/domain/separation/deadline'
 import { sayLossScale } from '@/lib/domain/separation/learned-words'
 import { lossScaleOf } from '@/lib/domain/separation/loss-scale'
+import { hangingOf } from '@/lib/domain/separation/sighting'
 import { staysAsOf } from '@/lib/domain/zone/history'
 import {
   type ClutchRow,
@@ -36,6 +37,7 @@ import type { PageScope, WorkspaceId } from '@/lib/platform/workspace'
 /** A clutch as the API says it. */
 export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAnswer {
   const forecast = forecastClutch(row, ground)
+  const profile = ground.species.get(row.speciesId)?.profile
   const isAbout = !row.counted && row.hatchedLow !== null && row.hatchedHigh !== null
   return {
     id: row.id,
@@ -50,6 +52,7 @@ export function presentClutch(row: ClutchRow, ground: ForecastGround): ClutchAns
     hatchedBetween: isAbout ? { low: row.hatchedLow ?? 0, high: row.hatchedHigh ?? 0 } : null,
     headCount: row.headCount,
     separation: forecast && presentSeparation(forecast),
+    hanging: profile ? hangingOf(row.sightings, { profile, today: ground.today }) : null,
     notes: row.notes,
     version: row.version,
   }

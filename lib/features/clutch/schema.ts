@@ -91,6 +91,10 @@ export const clutchAnswer = z
         reasons: z.array(z.string()),
       })
       .nullable(),
+    hanging: z
+      .strictObject({ on: z.string(), count: z.number().int(), until: z.string() })
+      .nullable()
+      .meta({ description: 'who hung for a moult when they were last counted; soft before `until`' }),
     notes: z.string(),
     version: z.number(),
   })
