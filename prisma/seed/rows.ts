@@ -41,6 +41,7 @@ export type Rows = {
   culture: Prisma.CultureCreateManyInput[]
   harvest: Prisma.HarvestCreateManyInput[]
   preyOrder: Prisma.PreyOrderCreateManyInput[]
+  preyCount: Prisma.PreyCountCreateManyInput[]
   otherMouth: Prisma.OtherMouthCreateManyInput[]
   foodLimits: Prisma.FoodLimitsCreateManyInput[]
   foodClosedDay: Prisma.FoodClosedDayCreateManyInput[]
@@ -87,6 +88,7 @@ export function emptyRows(): Rows {
     culture: [],
     harvest: [],
     preyOrder: [],
+    preyCount: [],
     otherMouth: [],
     foodLimits: [],
     foodClosedDay: [],
@@ -140,6 +142,7 @@ export async function writeFoodRows(tx: Tx, rows: Rows): Promise<void> {
   await tx.culture.createMany({ data: rows.culture })
   await tx.harvest.createMany({ data: rows.harvest })
   await tx.preyOrder.createMany({ data: rows.preyOrder })
+  await tx.preyCount.createMany({ data: rows.preyCount })
   await tx.otherMouth.createMany({ data: rows.otherMouth })
   await tx.foodLimits.createMany({ data: rows.foodLimits })
   await tx.foodClosedDay.createMany({ data: rows.foodClosedDay })

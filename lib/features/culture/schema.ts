@@ -42,13 +42,13 @@ export type NewCulture = z.output<typeof newCultureSchema>
 export const cultureFormSchema = z.strictObject({
   ...CULTURE_FIELDS,
   zone: z.uuid('Choose a zone.').optional(),
-  starters: z.union([z.literal(''), z.literal('bought'), z.uuid()]).default(''),
+  startersFrom: z.union([z.literal(''), z.literal('bought'), z.uuid()]).default(''),
 })
 export type CultureForm = z.output<typeof cultureFormSchema>
 
-export function readNewCulture({ starters, ...rest }: CultureForm): NewCulture {
-  if (starters === 'bought') return { ...rest, bought: true }
-  return { ...rest, bought: false, ...(starters === '' ? {} : { startersFrom: starters }) }
+export function readNewCulture({ startersFrom, ...rest }: CultureForm): NewCulture {
+  if (startersFrom === 'bought') return { ...rest, bought: true }
+  return { ...rest, bought: false, ...(startersFrom === '' ? {} : { startersFrom }) }
 }
 
 const HARVEST_FIELDS = {

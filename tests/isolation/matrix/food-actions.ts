@@ -46,7 +46,7 @@ export const FOOD_ACTIONS: Record<string, ActionRow> = {
       line: id.preyLine,
       startedOn: ON,
       zone: id.zone,
-      starters: id.culture,
+      startersFrom: id.culture,
     }),
     'culture/actions recordHarvestAction': (id) => ({
       culture: id.culture,

@@ -36,7 +36,7 @@ export function StartJars({ workspace, today, lines, zones, sources, asked, labe
             count: asked?.count ?? 1,
             startedOn: today,
             zone: zones[0]?.value,
-            starters: '',
+            startersFrom: '',
             shelf: '',
             notes: '',
           }}
@@ -68,7 +68,7 @@ function Starters({ sources }: { sources: Props['sources'] }) {
   const own = sources.filter((source) => source.line === line)
   return (
     <FormSelect
-      name="starters"
+      name="startersFrom"
       label="Starters from"
       isOptional
       placeholder="Not written down"
