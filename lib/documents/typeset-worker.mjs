@@ -1,11 +1,12 @@
-import { parentPort } from 'node:worker_threads'
+// The process that sets type for the one that started it, and ends with it.
+import process from 'node:process'
 import { typeset } from './typeset.mjs'
 
-parentPort?.on('message', ({ number, request }) => {
+process.on('disconnect', () => process.exit(0))
+process.on('message', ({ number, request }) => {
   try {
-    const bytes = typeset(request)
-    parentPort?.postMessage({ number, bytes }, [bytes.buffer])
+    process.send({ number, bytes: typeset(request) })
   } catch (error) {
-    parentPort?.postMessage({ number, failure: error instanceof Error ? error.message : String(error) })
+    process.send({ number, failure: error instanceof Error ? error.message : String(error) })
   }
 })

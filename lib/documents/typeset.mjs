@@ -2,7 +2,7 @@ import path from 'node:path'
 import { NodeCompiler } from '@myriaddreamin/typst-ts-node-compiler'
 
 /*
- * The one place that sets type. Plain JavaScript, because the worker thread beside it is started by its file
+ * The one place that sets type. Plain JavaScript, because the process beside it is started by its file
  * name, where no bundler and no TypeScript loader can be counted on.
  * Templates and fonts are read from lib/documents below the directory the process was started in.
  */

@@ -1,5 +1,4 @@
 // npm run backup [-- --to FOLDER]: every table as it stands at one moment, in a folder of its own.
-import '@/lib/platform/give-way.mjs'
 import path from 'node:path'
 import { parseArgs } from 'node:util'
 import { Refusal, say } from '@/lib/ops/say.mjs'

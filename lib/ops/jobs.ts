@@ -1,5 +1,4 @@
 // The jobs as a process of their own, so that long work never holds up a request.
-import '@/lib/platform/give-way.mjs'
 import { TASKS } from '@/lib/ops/tasks'
 import { startJobs } from '@/lib/platform/jobs'
 import { FOOD_PLAN_JOBS } from './food-plan'

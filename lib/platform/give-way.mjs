@@ -1,16 +1,20 @@
-// Imported first by whoever does long work beside the service: it runs where nothing that is being waited for wants to.
+// Imported first by a process that does long work beside the service: it runs where nothing that is waited for wants to.
 import fs from 'node:fs'
 import os from 'node:os'
-import path from 'node:path'
-import { isMainThread } from 'node:worker_threads'
+import process from 'node:process'
 
-const { PRIORITY_LOW } = os.constants.priority
+/** A tenth of a processor beside somebody who is waited for, all of it beside nobody: sheets are waited for too. */
+const { PRIORITY_BELOW_NORMAL } = os.constants.priority
 
-/** Linux gives every thread a priority of its own; elsewhere that of a process is one, and a thread keeps it. */
-function giveWay() {
-  if (isMainThread) return os.setPriority(PRIORITY_LOW)
-  if (process.platform !== 'linux') return
-  os.setPriority(Number(path.basename(fs.readlinkSync('/proc/thread-self'))), PRIORITY_LOW)
+/** On Linux every thread has a priority of its own and hands it on to those it starts; elsewhere processes have one. */
+const isLinux = process.platform === 'linux'
+const own = isLinux ? fs.readdirSync('/proc/self/task').map(Number) : [process.pid]
+
+for (const id of own) {
+  try {
+    if (os.getPriority(id) < PRIORITY_BELOW_NORMAL) os.setPriority(id, PRIORITY_BELOW_NORMAL)
+  } catch (error) {
+    // A thread may have ended meanwhile.
+    if (error.info?.code !== 'ESRCH') throw error
+  }
 }
-
-giveWay()

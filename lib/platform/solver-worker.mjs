@@ -1,6 +1,5 @@
 // One thread of the solver: takes a program by message, answers by message. Plain JavaScript, because a bundler cannot
 // follow it; loaded by path. The wasm comes from the installed package beside its own loader.
-import './give-way.mjs'
 import path from 'node:path'
 import process from 'node:process'
 import { pathToFileURL } from 'node:url'

@@ -101,6 +101,8 @@ async function writeBackup(database: TestDatabase, folder: string): Promise<void
   const runner = path.resolve('lib/ops/process/run-file.mjs')
   const args = [
     '--import',
+    path.resolve('lib/platform/give-way.mjs'),
+    '--import',
     'tsx',
     runner,
     path.resolve('lib/ops/backup.ts'),

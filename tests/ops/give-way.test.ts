@@ -1,17 +1,17 @@
 import { execFileSync } from 'node:child_process'
 import { readdirSync, readFileSync } from 'node:fs'
+import os from 'node:os'
 import { describe, expect, test } from 'vitest'
 import { type LabelPayload, renderLabelsOffThread } from '@/lib/documents/label/render'
-import { programBuilder } from '@/lib/domain/program/linear'
 import { letServiceGoFirst } from '@/lib/ops/backup/write'
 import { withConnection } from '@/lib/ops/database/connection.mjs'
 import { inTurn } from '@/lib/platform/in-turn'
-import { solveProgram } from '@/lib/platform/solver'
 import { ORDINAL } from '@/tests/documents/sheet-samples'
 import { requireDatabase } from '@/tests/support/database'
 
 const database = requireDatabase()
-const LOWEST = 19
+/** Nobody is lifted who was lower before. */
+const LOWER = Math.max(os.getPriority(), os.constants.priority.PRIORITY_BELOW_NORMAL)
 
 const LABEL: LabelPayload = {
   code: 'K7Q 97',
@@ -23,32 +23,35 @@ const LABEL: LabelPayload = {
 
 /** The nineteenth field; the second, the name, may have spaces in it. */
 const niceOf = (stat: string) => Number(stat.slice(stat.lastIndexOf(')') + 2).split(' ')[16])
-const niceOfThreads = () =>
-  readdirSync('/proc/self/task').map((id) => niceOf(readFileSync(`/proc/self/task/${id}/stat`, 'utf8')))
+const niceOfThreads = (pid: string) =>
+  readdirSync(`/proc/${pid}/task`).map((id) => niceOf(readFileSync(`/proc/${pid}/task/${id}/stat`, 'utf8')))
+
+/** The processes that one has started with such a file. */
+const childrenOf = (pid: number, file: string) =>
+  readdirSync(`/proc/${pid}/task`)
+    .flatMap((id) => readFileSync(`/proc/${pid}/task/${id}/children`, 'utf8').trim().split(' '))
+    .filter((child) => child && readFileSync(`/proc/${child}/cmdline`, 'utf8').includes(file))
 
 // Only Linux tells and sets the priority of a thread, and shows the processes of a database.
 describe.runIf(process.platform === 'linux')('what is done beside the service', () => {
-  const own = niceOf(readFileSync('/proc/self/stat', 'utf8'))
-  const low = () => niceOfThreads().filter((nice) => nice === LOWEST).length
-
-  test('sets type and solves plans on threads of the lowest priority, and leaves the others theirs', async () => {
-    expect(low()).toBe(0)
+  test('sets type in a process of a lower priority, and nothing else of its own', async () => {
     await renderLabelsOffThread({ language: 'en', labels: [LABEL] })
-    const typesetting = low()
-    expect(typesetting).toBeGreaterThan(0)
-    const builder = programBuilder()
-    builder.addRow([[builder.addColumn({ cost: 1 }), 1]], { lower: 2 })
-    expect(await solveProgram(builder.build())).toMatchObject({ status: 'optimal', cost: 2 })
-    expect(low()).toBeGreaterThan(typesetting)
-    expect(niceOf(readFileSync('/proc/self/stat', 'utf8'))).toBe(own)
+    const [typesetter, ...others] = childrenOf(process.pid, 'typeset-worker.mjs')
+    expect(others).toEqual([])
+    const threads = niceOfThreads(String(typesetter))
+    expect(threads.length).toBeGreaterThan(1)
+    expect(new Set(threads)).toEqual(new Set([LOWER]))
+    expect(niceOfThreads('self')).not.toContain(LOWER)
   })
 
-  test('runs jobs and backups as processes of the lowest priority', () => {
-    const script = 'process.stdout.write(String(require("node:os").getPriority()))'
+  test('runs jobs and backups as processes of a lower priority, with all their threads', () => {
+    const script = `const fs = require('node:fs'); process.stdout.write(fs.readdirSync('/proc/self/task')
+      .map((id) => require('node:os').getPriority(Number(id))).join(' '))`
     const args = ['--import', './lib/platform/give-way.mjs', '--eval', script]
-    expect(execFileSync(process.execPath, args, { encoding: 'utf8' })).toBe(String(LOWEST))
-    for (const file of ['lib/ops/jobs.ts', 'lib/ops/backup.ts'])
-      expect(readFileSync(file, 'utf8')).toContain("import '@/lib/platform/give-way.mjs'")
+    const threads = execFileSync(process.execPath, args, { encoding: 'utf8' }).split(' ')
+    expect(new Set(threads)).toEqual(new Set([String(LOWER)]))
+    expect(readFileSync('lib/ops/up/serve.mjs', 'utf8')).toMatch(/give-way\.mjs[\s\S]{0,80}jobs\.ts/)
+    expect(JSON.parse(readFileSync('package.json', 'utf8')).scripts.backup).toContain('give-way.mjs')
   })
 
   test('has the database read for a backup at that priority too, and for nobody else', async () => {
@@ -58,8 +61,8 @@ describe.runIf(process.platform === 'linux')('what is done beside the service', 
         const { rows } = await client.query('select pg_backend_pid() as pid')
         return niceOf(readFileSync(`/proc/${rows[0].pid}/stat`, 'utf8'))
       })
-    expect(await niceOfBackend(database.urls.backup, true)).toBe(LOWEST)
-    expect(await niceOfBackend(database.urls.app, false)).toBeLessThan(LOWEST)
+    expect(await niceOfBackend(database.urls.backup, true)).toBe(LOWER)
+    expect(await niceOfBackend(database.urls.app, false)).toBeLessThan(LOWER)
   })
 })
 

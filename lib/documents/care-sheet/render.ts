@@ -1,7 +1,7 @@
 import { displayable } from '../displayable'
 import { qrSvg } from '../qr'
 import { type TypesetRequest, typeset } from '../typeset.mjs'
-import { typesetOffThread } from '../typeset-thread'
+import { typesetOffThread } from '../typeset-process'
 import { sheetContent } from './content'
 import type { CareSheetPayload } from './payload'
 

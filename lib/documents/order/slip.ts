@@ -3,7 +3,7 @@ import { messagesIn } from '@/lib/messages/catalogue'
 import type { Language } from '@/lib/messages/language'
 import { displayable } from '../displayable'
 import { type TypesetRequest, typeset } from '../typeset.mjs'
-import { typesetOffThread } from '../typeset-thread'
+import { typesetOffThread } from '../typeset-process'
 import { longDateText } from '../wording/dates'
 import { type Wording, wordingFor } from '../wording/units'
 

@@ -6,7 +6,7 @@ import type { PaymentKind } from '@/lib/domain/sale/payment'
 import { NO_CERTIFIED_TILL } from '@/lib/domain/sale/receipt-words'
 import { displayable } from '../displayable'
 import { type TypesetRequest, typeset } from '../typeset.mjs'
-import { typesetOffThread } from '../typeset-thread'
+import { typesetOffThread } from '../typeset-process'
 
 export const RECEIPT_PAPERS = ['roll', 'a4', 'letter'] as const
 /** An 80 mm roll, or a sheet. */

@@ -20,7 +20,8 @@ export async function letServiceGoFirst(client: Client): Promise<void> {
   try {
     const title = fs.readFileSync(`/proc/${pid}/cmdline`, 'latin1')
     const isOurs = title.startsWith('postgres: oothecary_backup ') && title.includes(`(${port})`)
-    if (isOurs) os.setPriority(pid, os.constants.priority.PRIORITY_LOW)
+    if (isOurs)
+      os.setPriority(pid, Math.max(os.getPriority(pid), os.constants.priority.PRIORITY_BELOW_NORMAL))
   } catch {
     // A database of another machine or another user goes at its own pace.
   }

@@ -13,7 +13,13 @@ export async function serve(instance, stopper) {
   const env = serverEnvironment(instance)
   const jobs = keepChild({
     name: 'jobs process',
-    args: ['--import', 'tsx', inProject('lib/ops/jobs.ts')],
+    args: [
+      '--import',
+      inProject('lib/platform/give-way.mjs'),
+      '--import',
+      'tsx',
+      inProject('lib/ops/jobs.ts'),
+    ],
     env,
   })
   stopper.onStop(() => jobs.stop(JOBS_GRACE_MS))
