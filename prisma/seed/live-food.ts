@@ -173,16 +173,17 @@ const ORDERS = [
   { slug: 'house-fly', packs: 2, packSize: 250, dueDay: 0 },
   { slug: 'house-fly', packs: 2, packSize: 250, dueDay: 7 },
   { slug: 'green-bottle', packs: 4, packSize: 200, dueDay: 0 },
-  { slug: 'green-bottle', packs: 3, packSize: 200, dueDay: 7 },
+  { slug: 'green-bottle', packs: 5, packSize: 200, dueDay: 7 },
 ]
 
 function writeOrder(book: Workbook, { slug, packs, packSize, dueDay }: (typeof ORDERS)[number]): void {
+  const orderDay = Math.min(-1, dueDay - 3)
   book.rows.preyOrder.push({
-    ...stamp(book, dueDay - 3),
+    ...stamp(book, orderDay),
     slug,
     packs,
     packSize,
-    orderedOn: book.dateOf(dueDay - 3),
+    orderedOn: book.dateOf(orderDay),
     dueOn: book.dateOf(dueDay),
     arrivedOn: dueDay < 0 ? book.dateOf(dueDay) : null,
     costMinor: packs * 450,

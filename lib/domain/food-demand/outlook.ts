@@ -5,7 +5,7 @@ import { roundFlies } from '../culture/shelf'
 import type { PreyLine } from '../prey/line'
 import type { DemandWeek, LineWeek } from './weekly'
 
-/** Where items of a line come from in a week. */
+/** Where items of a line come from in a week; in stock is also what was left over from the week before. */
 export type SupplyWeek = { stock: number; jars: number; suspect: number; ordered: number; planned: number }
 
 export type OutlookWeek = { from: PlainDate; need: LineWeek; supply: SupplyWeek; short: number }
@@ -35,9 +35,13 @@ export type SupplyGround = {
 export function outlookByLine(demand: readonly DemandWeek[], ground: SupplyGround): LineOutlook[] {
   return ground.lines.flatMap((line): LineOutlook[] => {
     const supply = supplyOf(line, ground)
+    const lasting = lastingShare(line)
+    let left = 0
     const weeks = demand.map(({ from, lines }, week): OutlookWeek => {
       const need = lines.find((each) => each.line === line.id) ?? nothing(line.id)
-      const given = supply[week] ?? { stock: 0, jars: 0, suspect: 0, ordered: 0, planned: 0 }
+      const comes = supply[week] ?? { stock: 0, jars: 0, suspect: 0, ordered: 0, planned: 0 }
+      const given = { ...comes, stock: comes.stock + left }
+      left = lasting * Math.max(0, sumOf(given) - need.mean)
       return { from, need, supply: given, short: Math.max(0, need.mean - sumOf(given)) }
     })
     const isUsed = weeks.some(({ need, supply: given }) => need.mean > 1 || sumOf(given) > 1)
@@ -45,6 +49,12 @@ export function outlookByLine(demand: readonly DemandWeek[], ground: SupplyGroun
     const { words, isShort } = sayOutlook(line, weeks, ground.today)
     return [{ line: line.id, name: line.name, weeks, words, isShort }]
   })
+}
+
+/** Of what nobody ate in a week, the share that is still good in the next one. */
+function lastingShare({ supply }: PreyLine): number {
+  if (supply.kind === 'bought' && supply.keepDays.value < 7) return 0
+  return (1 - supply.dailyDeathRate.value) ** 7
 }
 
 const nothing = (line: string): LineWeek => ({ line, mean: 0, sd: 0, p10: 0, p90: 0, byStage: [] })

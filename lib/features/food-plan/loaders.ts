@@ -116,7 +116,10 @@ function saySince(since: SincePlan): string {
 function sayProof({ status, gap }: KeptPlan): string {
   if (status === 'timed-out') return 'the best found in its time'
   if (gap === null) return 'the best found; how much better one could be is not proven'
-  return `no plan could be cheaper by more than ${Math.round(gap * 1000) / 10} %`
+  const percent = Math.round(gap * 1000) / 10
+  return gap <= 0.01
+    ? `no plan could be cheaper by more than ${percent} %`
+    : `the best found; one that knew the future could be up to ${percent} % cheaper`
 }
 
 function sayQuestion({ shelfPlaces, serviceLevel, hatch }: PlanQuestion): string {

@@ -15,7 +15,7 @@ const FOOT_PX = 40
 
 /** From the bottom up. Certain is solid, what is only planned is hatched. */
 const SOURCES = [
-  { key: 'stock', word: 'in stock', look: 'fill-soft' },
+  { key: 'stock', word: 'in stock or left over', look: 'fill-soft' },
   { key: 'jars', word: 'from jars', look: 'fill-ink' },
   { key: 'suspect', word: 'from suspect jars', look: 'fill-hush' },
   { key: 'ordered', word: 'on order', look: 'fill-fine' },
