@@ -4,7 +4,7 @@ import { writeCount } from '@/lib/domain/calendar/wording'
 import { loadCulturesPage } from '@/lib/features/culture/loaders'
 import { FlyCautions } from '../_components/cautions'
 import { FoodPlaces } from '../_components/food-places'
-import { JarEntry } from './_components/jar-entry'
+import { batchesOf, JarBatch } from './_components/jar-batch'
 import { StartJars } from './_components/start-jars'
 
 export const metadata = { title: 'Jars' }
@@ -43,8 +43,8 @@ export default async function JarsPage({ params }: Props) {
               aria-label={`Jars: ${zoneName} ${shelf}`}
               className="divide-y divide-line border-line border-y"
             >
-              {jars.map((jar) => (
-                <JarEntry key={jar.jar.id} {...{ workspace, today, mayWrite, jar }} />
+              {batchesOf(jars).map((batch) => (
+                <JarBatch key={batch[0]?.jar.id} {...{ workspace, today, mayWrite }} jars={batch} />
               ))}
             </ul>
           </section>
