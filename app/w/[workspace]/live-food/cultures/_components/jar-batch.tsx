@@ -1,9 +1,8 @@
 import { StateMark } from '@/components/ui/state-mark'
 import { daysBetween } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
-import { sayJar } from '@/lib/domain/culture/shelf'
 import type { JarOnPage } from '@/lib/features/culture/loaders'
-import { JarEntry, stateOfJar } from './jar-entry'
+import { JarEntry, sayState, stateOfJar } from './jar-entry'
 
 type Props = { workspace: string; today: string; mayWrite: boolean; jars: JarOnPage[] }
 
@@ -21,8 +20,6 @@ export function JarBatch({ jars, ...common }: Props) {
   const { today } = common
   const worst =
     jars.toSorted((a, b) => ORDER.indexOf(stateOfJar(a)) - ORDER.indexOf(stateOfJar(b)))[0] ?? first
-  const alike = jars.filter((jar) => stateOfJar(jar) === stateOfJar(worst)).length
-  const words = sayJar(worst.outlook, today)
   return (
     <li className="py-2">
       <details>
@@ -33,15 +30,20 @@ export function JarBatch({ jars, ...common }: Props) {
           <span className="block text-small text-soft">
             {daysBetween(first.jar.startedOn, today)} days, since {writeDay(first.jar.startedOn, today)}
           </span>
-          <StateMark
-            state={stateOfJar(worst)}
-            word={alike === jars.length ? words : `${alike} of them: ${words}`}
-          />
+          <StateMark state={stateOfJar(worst)} word={sayBatch(jars, worst, today)} />
         </summary>
         <ul className="divide-y divide-line ps-4">{entries}</ul>
       </details>
     </li>
   )
+}
+
+/** How the worst is and how many are like it; of those that give, what all of them will. */
+function sayBatch(jars: readonly JarOnPage[], worst: JarOnPage, today: string): string {
+  const alike = jars.filter((jar) => stateOfJar(jar) === stateOfJar(worst)).length
+  if (alike < jars.length) return `${alike} of them: ${sayState(worst, today)}`
+  const left = jars.reduce((sum, { outlook }) => sum + outlook.left, 0)
+  return sayState({ ...worst, outlook: { ...worst.outlook, left } }, today)
 }
 
 /** In the order in which they come. */

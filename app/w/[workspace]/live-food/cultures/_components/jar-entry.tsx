@@ -63,7 +63,7 @@ export function stateOfJar({ outlook }: Pick<JarOnPage, 'outlook'>): State {
   return outlook.suspicion ? 'due' : 'fine'
 }
 
-function sayState(onPage: JarOnPage, today: string): string {
+export function sayState(onPage: JarOnPage, today: string): string {
   const words = sayJar(onPage.outlook, today)
   return onPage.outlook.suspicion ? `suspect; ${words}` : words
 }
