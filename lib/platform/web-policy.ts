@@ -13,7 +13,15 @@ export function moveAddress(address: string | null, { from, to }: { from: string
 }
 
 /** Documents on which nobody is signed in. Everything else may carry the scanner, reached by an in-app link. */
-const PUBLIC_PREFIXES = ['/p/', '/sign-in', '/sign-up', '/invitation', '/reset-password', '/api/']
+const PUBLIC_PREFIXES = [
+  '/p/',
+  '/sign-in',
+  '/sign-up',
+  '/invitation',
+  '/reset-password',
+  '/confirm/',
+  '/api/',
+]
 
 export function isSignedInDocument(pathname: string): boolean {
   return !PUBLIC_PREFIXES.some((prefix) => pathname === prefix || pathname.startsWith(prefix))
@@ -21,7 +29,9 @@ export function isSignedInDocument(pathname: string): boolean {
 
 /** A page whose address is itself a secret, behind a printed code or a mailed link: no index, no referrer. */
 export function isSharedByLink(pathname: string): boolean {
-  return ['/p/', '/invitation/', '/reset-password/'].some((prefix) => pathname.startsWith(prefix))
+  return ['/p/', '/invitation/', '/reset-password/', '/confirm/'].some((prefix) =>
+    pathname.startsWith(prefix),
+  )
 }
 
 /** Answers that no browser shows as a page. The reference of the API stands beside it and is one. */

@@ -65,7 +65,7 @@ describe('what a page may do', () => {
   })
 
   it("opens no camera and runs no wasm on a buyer's page or before signing in", () => {
-    for (const pathname of ['/p/k7q', '/sign-in', '/sign-up', '/invitation/abc']) {
+    for (const pathname of ['/p/k7q', '/sign-in', '/sign-up', '/invitation/abc', '/confirm/abc']) {
       expect(permissionsPolicy(pathname)).toContain('camera=()')
       expect(page(pathname)).not.toContain('wasm')
     }
@@ -88,7 +88,8 @@ describe('what a page may do', () => {
   })
 
   it('tells no one the secret of a mailed link', () => {
-    for (const secret of ['/invitation/abc', '/reset-password/abc']) expect(isSharedByLink(secret)).toBe(true)
+    for (const secret of ['/invitation/abc', '/reset-password/abc', '/confirm/abc'])
+      expect(isSharedByLink(secret)).toBe(true)
     expect(isSharedByLink('/reset-password')).toBe(false)
   })
 })
