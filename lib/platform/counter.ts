@@ -11,6 +11,9 @@ export type CounterName =
   | 'culture'
   | 'order'
   | 'tray'
+  | 'show-box'
+  /** of a device that sells from a show box */
+  | `receipt-${string}`
 export type CounterRange = { name: CounterName; count: number }
 
 /**

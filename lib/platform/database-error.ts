@@ -98,6 +98,10 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     () => new AppError('already-gone', 'This animal has been chosen for another order meanwhile.'),
   ],
   [
+    /show_box_animal_once/,
+    () => new AppError('already-gone', 'One of these animals has been put into another show box meanwhile.'),
+  ],
+  [
     /customer_order_sale_key|customer_order_ends_once/,
     () => new AppError('already-recorded', 'This order has already left or been taken back.'),
   ],

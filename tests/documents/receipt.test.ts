@@ -7,7 +7,7 @@ const payload: ReceiptPayload = {
   paper: 'roll',
   currency: 'EUR',
   seller: { name: 'The Glass Fern', contact: 'counter@glass-fern.example', words: 'Live arrival: 24 hours.' },
-  receiptNumber: 207,
+  receipt: '207',
   on: '2026-11-28',
   soldBy: 'Ines Okoro',
   buyer: { name: 'Ada Quillfeather', address: 'Teasel Row 4\n10115 Berlin' },

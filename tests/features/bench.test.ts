@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { individualCode } from '@/lib/domain/label/code'
 import { isReserved } from '@/lib/domain/label/run'
 import { recordBenchOperations } from '@/lib/features/bench/mutations'
-import type { BenchAnswer } from '@/lib/features/bench/schema'
+import type { QueueAnswer } from '@/lib/platform/device-queue'
 import { requireClutch } from '@/lib/features/clutch/data'
 import { listClutchObservations } from '@/lib/features/clutch-observation/data'
 import { listRunAnimals, requireSeparation } from '@/lib/features/separation/data'
@@ -51,7 +51,7 @@ const cup = (bench: Bench, number?: number) =>
 
 const person = () => ({ personId: String(rack.owner.personId), scopes: [rack.owner] })
 const send = (operations: unknown[]) => recordBenchOperations(person(), operations)
-const statuses = (answers: BenchAnswer[]) =>
+const statuses = (answers: QueueAnswer[]) =>
   answers.map((answer) => (answer.status === 'refused' ? answer.code : answer.status))
 const animalsOf = ({ run }: Bench) =>
   within(rack.owner, (tx, { workspaceId }) => listRunAnimals(tx, workspaceId, run.id))

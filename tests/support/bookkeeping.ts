@@ -56,7 +56,7 @@ export const SUMS_THAT_DIFFER = `
     or h.hatched <> h.together + h.single + h.sold + h.given_away + h.dead + h.escaped + h.unaccounted`
 
 const RECEIPTS_WITH_A_GAP = `
-  select workspace_id from sale group by workspace_id
+  select workspace_id from sale group by workspace_id, series
   having max(receipt_number) <> count(*) or min(receipt_number) <> 1 or count(distinct receipt_number) <> count(*)`
 
 /** What of the books does not add up, in words; nothing when all of it does. */

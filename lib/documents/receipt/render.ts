@@ -16,7 +16,8 @@ export type ReceiptPayload = {
   paper: ReceiptPaper
   currency: string
   seller: { name: string; contact: string; words: string }
-  receiptNumber: number
+  /** As it is called: "207", "S3A-12". */
+  receipt: string
   on: PlainDate
   soldBy: string | null
   buyer: { name: string; address: string } | null
@@ -68,7 +69,7 @@ function receiptRequest(payload: ReceiptPayload): TypesetRequest {
   const data = {
     paper: payload.paper,
     ...displayable({
-      title: `Receipt ${payload.receiptNumber}`,
+      title: `Receipt ${payload.receipt}`,
       seller: seller.name,
       contact: seller.contact.split('\n').filter(Boolean),
       facts: facts.filter(Boolean),

@@ -1,12 +1,7 @@
 import { individualCode } from '@/lib/domain/label/code'
 import { isReserved } from '@/lib/domain/label/run'
 import { isAllowed } from '@/lib/domain/role/permissions'
-import {
-  type BenchAnswer,
-  type BenchOperation,
-  benchOperationSchema,
-  type NotNow,
-} from '@/lib/features/bench/schema'
+import { type BenchOperation, benchOperationSchema } from '@/lib/features/bench/schema'
 import { type LockedClutch, lockClutch } from '@/lib/features/clutch/data'
 import { openHanging } from '@/lib/features/clutch-observation/data'
 import { endStays, requirePlace } from '@/lib/features/housing/data'
@@ -20,16 +15,12 @@ import {
 import { openTray } from '@/lib/features/tray/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
+import { admitEntry, answerQueue, type DevicePerson, type QueueAnswer } from '@/lib/platform/device-queue'
 import { AppError, invariant, refuseField, refuseUnknown } from '@/lib/platform/errors'
-import { readFailure } from '@/lib/platform/failure'
-import { readInput } from '@/lib/platform/input'
 import { runOnce } from '@/lib/platform/operation'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import { refuseFuture } from '@/lib/platform/plain-date-schema'
-import type { Actor, Scope, Workspace } from '@/lib/platform/workspace'
-
-/** Who is signed in on the device, and everything they may do today, workspace by workspace. */
-export type BenchPerson = { personId: string; scopes: readonly Scope[] }
+import type { Actor, Workspace } from '@/lib/platform/workspace'
 
 /** What an operation did, kept under its id so that it can be taken back by that name. */
 type Effect = { entryIds: string[]; individualId?: string; label?: string }
@@ -38,78 +29,26 @@ type Effect = { entryIds: string[]; individualId?: string; label?: string }
  * Records what a device has queued, in its order, each operation in a transaction of its own and once. A refused one
  * holds back the later ones of its run, since they were tapped on top of it; other runs go on.
  */
-export async function recordBenchOperations(
-  person: BenchPerson,
+export function recordBenchOperations(
+  person: DevicePerson,
   operations: readonly unknown[],
-): Promise<BenchAnswer[]> {
-  const heldRuns = new Set<string>()
-  const answers: BenchAnswer[] = []
-  for (const sent of operations) {
-    const answer = await answerOperation(person, sent, heldRuns)
-    if (answer.status === 'refused') heldRuns.add(textOf(sent, 'run'))
-    answers.push(answer)
-  }
-  return answers
+): Promise<QueueAnswer[]> {
+  return answerQueue(operations, {
+    where: 'bench',
+    schema: benchOperationSchema,
+    heldBy: 'run',
+    apply: (operation) => applyOnce(person, operation),
+  })
 }
 
-async function answerOperation(
-  person: BenchPerson,
-  sent: unknown,
-  heldRuns: ReadonlySet<string>,
-): Promise<BenchAnswer> {
-  const id = textOf(sent, 'id')
-  if (heldRuns.has(textOf(sent, 'run')))
-    return refused(id, { code: 'held-back', message: 'An earlier entry of this run was refused.' })
-  const read = readInput(benchOperationSchema, sent)
-  if (read.status === 'invalid')
-    return refused(id, { code: 'invalid', message: 'The service does not understand this entry.' })
-  try {
-    return await applyOnce(person, read.data)
-  } catch (error) {
-    const failure = readFailure(error, 'bench')
-    if ('refusal' in failure) return refused(id, failure.refusal)
-    throw error
-  }
-}
-
-function textOf(sent: unknown, key: string): string {
-  if (typeof sent !== 'object' || sent === null) return ''
-  const value = new Map<string, unknown>(Object.entries(sent)).get(key)
-  return typeof value === 'string' ? value : ''
-}
-
-function refused(id: string, why: { code: string; message: string; present?: unknown }): BenchAnswer {
-  return { id, status: 'refused', code: why.code, message: why.message, present: why.present ?? null }
-}
-
-async function applyOnce(person: BenchPerson, operation: BenchOperation): Promise<BenchAnswer> {
-  const scope = admit(person, operation)
+async function applyOnce(person: DevicePerson, operation: BenchOperation): Promise<QueueAnswer> {
+  const scope = admitEntry(person, operation, ({ role }) => isAllowed(role, 'clutch:write'))
   const request = { key: `bench:${operation.id}`, content: operation }
   const { value, repeated } = await runOnce(scope, request, (tx, workspace) =>
     applyOperation(tx, { scope, workspace }, operation),
   )
   const status = repeated ? ('already-applied' as const) : ('applied' as const)
   return { id: operation.id, status, ...(value.label ? { label: value.label } : {}) }
-}
-
-/** An entry is recorded under the name of whoever tapped it, or not at all. */
-function admit(person: BenchPerson, operation: BenchOperation): Scope {
-  if (operation.personId !== person.personId)
-    throw notNow(
-      'forbidden',
-      'other-person',
-      'This was tapped by somebody else, who has to sign in to send it.',
-    )
-  const scope = person.scopes.find(({ workspaceId }) => workspaceId === operation.workspaceId)
-  if (!scope) throw notNow('not-found', 'not-a-member', 'You do not belong to that workspace now.')
-  if (!isAllowed(scope.role, 'clutch:write'))
-    throw notNow('forbidden', 'not-allowed', 'Your role there does not include this now.')
-  return scope
-}
-
-/** Says to the device that the entry was not judged: it keeps it for whom it belongs to. */
-function notNow(code: 'forbidden' | 'not-found', reason: NotNow, message: string): AppError {
-  return new AppError(code, message, { present: { reason } })
 }
 
 type Run = { row: SeparationRow; clutch: LockedClutch }

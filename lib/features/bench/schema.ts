@@ -62,13 +62,6 @@ export const benchBodySchema = z.strictObject({
   operations: z.array(z.unknown()).min(1).max(OPERATIONS_PER_SENDING),
 })
 
-export type BenchAnswer =
-  | { id: string; status: 'applied' | 'already-applied'; label?: string }
-  | { id: string; status: 'refused'; code: string; message: string; present?: unknown }
-
-/** Why an entry was not judged at all: it waits for another person, or for a membership that has ended. */
-export type NotNow = 'other-person' | 'not-a-member' | 'not-allowed'
-
 /** Who is signed in on a device, and where they may count. */
 export type BenchWho = {
   person: { id: string; name: string; email: string }

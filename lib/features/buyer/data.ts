@@ -1,10 +1,11 @@
-import type { BuyerAnswer, Experience } from '@/lib/features/buyer/schema'
+import { PERSONAL_FIELDS } from '@/lib/domain/buyer/retention'
+import type { BuyerAnswer, BuyerInput, Experience } from '@/lib/features/buyer/schema'
 import { pageOf } from '@/lib/platform/api/list'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
 import type { Prisma } from '@/lib/platform/generated/prisma/client'
-import { toPlainDateOrNull } from '@/lib/platform/plain-date'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import { fromPlainDate, toPlainDateOrNull } from '@/lib/platform/plain-date'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 const FIELDS = {
   id: true,
@@ -88,4 +89,28 @@ function readBuyer({ person, ...row }: Stored): BuyerRow {
 /** What the API shows of a buyer. */
 export function presentBuyer({ createdAt: _, ...buyer }: BuyerRow): BuyerAnswer {
   return buyer
+}
+
+/** A new buyer. What was agreed to is kept with its day. */
+export async function openBuyer(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  buyer: BuyerInput,
+): Promise<{ id: string; version: number }> {
+  const { name, email, phone, address, note, country, experience, keepConsent, newsConsent } = buyer
+  const person = { name, email, phone, address, note }
+  const on = fromPlainDate(today)
+  const made = await tx.buyer.create({
+    data: {
+      workspaceId,
+      country,
+      experience,
+      keepConsentOn: keepConsent ? on : null,
+      newsConsentOn: newsConsent ? on : null,
+      changedFields: PERSONAL_FIELDS.filter((field) => person[field] !== ''),
+    },
+    select: { id: true, version: true },
+  })
+  await tx.buyerPerson.create({ data: { workspaceId, buyerId: made.id, ...person } })
+  return made
 }

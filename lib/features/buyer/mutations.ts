@@ -8,7 +8,7 @@ import {
 } from '@/lib/domain/buyer/retention'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { instantOf } from '@/lib/domain/calendar/instant'
-import { type BuyerRow, requireBuyer } from '@/lib/features/buyer/data'
+import { type BuyerRow, openBuyer, requireBuyer } from '@/lib/features/buyer/data'
 import type { BuyerInput, BuyerVersion, UpdateBuyer } from '@/lib/features/buyer/schema'
 import { loadLastSaleDay } from '@/lib/features/sale/data'
 import { loadTill } from '@/lib/features/till/data'
@@ -20,31 +20,12 @@ import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** Adds a buyer. What was agreed to is kept with its day. */
-export async function createBuyer(
+export function createBuyer(
   tx: Tx,
-  { workspaceId, today }: Workspace,
+  workspace: Workspace,
   buyer: BuyerInput,
 ): Promise<{ id: string; version: number }> {
-  const { country, experience, keepConsent, newsConsent } = buyer
-  const person = personOf(buyer)
-  const on = fromPlainDate(today)
-  const made = await tx.buyer.create({
-    data: {
-      workspaceId,
-      country,
-      experience,
-      keepConsentOn: keepConsent ? on : null,
-      newsConsentOn: newsConsent ? on : null,
-      changedFields: PERSONAL_FIELDS.filter((field) => person[field] !== ''),
-    },
-    select: { id: true, version: true },
-  })
-  await tx.buyerPerson.create({ data: { workspaceId, buyerId: made.id, ...person } })
-  return made
-}
-
-function personOf({ name, email, phone, address, note }: PersonalFields): PersonalFields {
-  return { name, email, phone, address, note }
+  return openBuyer(tx, workspace, buyer)
 }
 
 /** @throws AppError stale when someone else saved first, or the person is to be forgotten */
@@ -56,7 +37,8 @@ export async function updateBuyer(
   const present = await lockBuyer(tx, workspaceId, buyer)
   if (present.erasureAskedOn !== null)
     throw new AppError('stale', 'This person asked to be forgotten; nothing is added any more.')
-  const person = personOf(buyer)
+  const { name, email, phone, address, note } = buyer
+  const person = { name, email, phone, address, note }
   const consentOn = (before: PlainDate | null, isGiven: boolean) =>
     isGiven ? fromPlainDate(before ?? today) : null
   await writeBuyer(tx, workspaceId, {
@@ -91,8 +73,8 @@ type Written = {
 }
 
 async function writeBuyer(tx: Tx, workspaceId: WorkspaceId, { present, person, data }: Written) {
-  const { id } = present
-  const changedFields = changedPersonalFields(personOf(present), person)
+  const { id, name, email, phone, address, note } = present
+  const changedFields = changedPersonalFields({ name, email, phone, address, note }, person)
   await tx.buyer.updateMany({
     where: { workspaceId, id },
     data: { ...data, changedFields, version: { increment: 1 } },

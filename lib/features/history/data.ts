@@ -19,7 +19,7 @@ export type IndividualHistory = {
     isReversed: boolean
   }[]
   feedings: { id: string; on: PlainDate; ate: boolean; prey: string }[]
-  sales: { id: string; receiptNumber: number; on: PlainDate; isReversed: boolean }[]
+  sales: { id: string; receiptNumber: string; on: PlainDate; isReversed: boolean }[]
   sheets: { count: number; lastOn: PlainDate | null }
 }
 
@@ -43,8 +43,8 @@ export async function loadIndividualHistory(
         from (select * from feeding f
           where f.workspace_id = ${workspaceId}::uuid and f.individual_id = ${id}::uuid
           order by f."on" desc, f.id desc limit 40) f) as feedings,
-      (select coalesce(json_agg(json_build_object('id', s.id, 'receiptNumber', s.receipt_number, 'on', s."on",
-          'isReversed', v.sale_id is not null) order by s.receipt_number desc), '[]')
+      (select coalesce(json_agg(json_build_object('id', s.id, 'receiptNumber', case s.series when '' then '' else s.series || '-' end || s.receipt_number, 'on', s."on",
+          'isReversed', v.sale_id is not null) order by s.id desc), '[]')
         from sale_line l
         join sale s on s.workspace_id = l.workspace_id and s.id = l.sale_id
         left join sale_reversal v on v.workspace_id = s.workspace_id and v.sale_id = s.id

@@ -173,7 +173,7 @@ export async function loadOrdersOfAnimals(
 }
 
 /**
- * Animals of some species that are here, in no order and held for nobody, newest first, and as many as an order needs several
+ * Animals of some species that are here, in no order, in no show box and held for nobody, newest first, and as many as an order needs several
  * times over.
  */
 export async function listFreeAnimals(
@@ -189,6 +189,8 @@ export async function listFreeAnimals(
         and a.released_on is null)
       and not exists (select from reservation r where r.workspace_id = i.workspace_id and r.individual_id = i.id
         and r.ended_on is null)
+      and not exists (select from show_box_animal b where b.workspace_id = i.workspace_id and b.individual_id = i.id
+        and b."end" is null)
     order by i.id desc limit ${limit}`
   return rows.map(({ id }) => id)
 }

@@ -1,5 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { sumByRate } from '@/lib/domain/sale/basket'
+import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import type { SaleAnswer } from '@/lib/features/sale/schema'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -10,6 +11,7 @@ import type { WorkspaceId } from '@/lib/platform/workspace'
 
 const SALE_FIELDS = {
   id: true,
+  series: true,
   receiptNumber: true,
   on: true,
   currency: true,
@@ -77,13 +79,12 @@ export type SaleRow = SaleAnswer & { seller: string | null; createdAt: Date; sto
 
 export type SalePage = { limit: number; cursor?: string; from?: string; until?: string }
 
-/** A page of sales, newest receipt first; the cursor is the number of the last one seen. */
+/** A page of sales, the one that arrived last first; the cursor is the id of the last one seen. */
 export async function listSales(
   tx: Tx,
   workspaceId: WorkspaceId,
   { limit, cursor, from, until }: SalePage,
 ): Promise<{ items: SaleRow[]; nextCursor: string | null }> {
-  const before = Number(cursor)
   const days = {
     ...(from ? { gte: fromPlainDate(from) } : {}),
     ...(until ? { lte: fromPlainDate(until) } : {}),
@@ -92,14 +93,14 @@ export async function listSales(
     where: {
       workspaceId,
       on: days,
-      ...(Number.isInteger(before) && before > 0 ? { receiptNumber: { lt: before } } : {}),
+      ...(cursor ? { id: { lt: cursor } } : {}),
     },
     select: SALE_FIELDS,
-    orderBy: { receiptNumber: 'desc' },
+    orderBy: { id: 'desc' },
     take: limit + 1,
   })
   const items = rows.slice(0, limit).map(readSale)
-  return { items, nextCursor: rows.length > limit ? String(items.at(-1)?.receiptNumber) : null }
+  return { items, nextCursor: rows.length > limit ? (items.at(-1)?.id ?? null) : null }
 }
 
 /** One sale. @throws AppError not-found */
@@ -117,13 +118,13 @@ export async function loadReceiptNumbers(
   tx: Tx,
   workspaceId: WorkspaceId,
   individualIds: readonly string[],
-): Promise<Map<string, number>> {
+): Promise<Map<string, string>> {
   const lines = await tx.saleLine.findMany({
     where: { workspaceId, individualId: { in: [...individualIds] }, returned: 0 },
-    select: { individualId: true, sale: { select: { receiptNumber: true } } },
+    select: { individualId: true, sale: { select: { series: true, receiptNumber: true } } },
     orderBy: { saleId: 'asc' },
   })
-  return new Map(lines.map(({ individualId, sale }) => [individualId ?? '', sale.receiptNumber]))
+  return new Map(lines.map(({ individualId, sale }) => [individualId ?? '', writeReceiptNumber(sale)]))
 }
 
 /** What a buyer bought, newest first; the day of the first is that of the last receipt that names them. */
@@ -135,7 +136,7 @@ export async function listSalesOfBuyer(
   const rows = await tx.sale.findMany({
     where: { workspaceId, buyerId },
     select: SALE_FIELDS,
-    orderBy: [{ on: 'desc' }, { receiptNumber: 'desc' }],
+    orderBy: [{ on: 'desc' }, { id: 'desc' }],
     take: 500,
   })
   return rows.map(readSale)
@@ -164,6 +165,7 @@ function readSale(row: Stored): SaleRow {
   )
   return {
     id: row.id,
+    series: row.series,
     receiptNumber: row.receiptNumber,
     on: toPlainDate(row.on),
     total: money(row.totalMinor),

@@ -11,6 +11,7 @@ import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
+import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { type BuyerChoice, listBuyerChoices } from '@/lib/features/buyer/data'
 import { listContainerKinds } from '@/lib/features/container/data'
@@ -192,7 +193,7 @@ type Presenting = {
   species: SpeciesWithProfile | undefined
   leave: LeaveToday
   naming: ReturnType<typeof instarNamingOf>
-  receipt: number | undefined
+  receipt: string | undefined
 }
 
 function present(
@@ -272,7 +273,7 @@ export function loadReceiptPayload(
     return {
       ...{ paper, currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
       seller: { name, contact, words: foot.words },
-      receiptNumber: sale.receiptNumber,
+      receipt: writeReceiptNumber(sale),
       soldBy: sale.seller,
       buyer: foot.buyer,
       certifiedNumber: sale.certifiedNumber,

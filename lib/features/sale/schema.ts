@@ -6,6 +6,7 @@ import { SALE_LINE_KINDS, STOCK_SHAPES, type StockSubject } from '@/lib/features
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
+import type { Warning } from '@/lib/platform/warned'
 
 const MOST_MINOR = 100_000_000
 const amountSchema = z.number().int('Enter a whole number of the smallest coin.').min(0).max(MOST_MINOR)
@@ -131,6 +132,8 @@ export type LineTerms = {
   taxBasisPoints: number | null
   overrideReason: string
   at: string
+  /** what is known against it besides what is found */
+  told?: Warning[]
 }
 export type NewSaleLine = LineTerms & ({ kind: 'animal'; individual: string } | StockSubject)
 export type AnimalLine = LineTerms & { kind: 'animal'; individual: string }
@@ -145,7 +148,10 @@ export type NewSale = {
   buyer: string | null
   /** number of the order that becomes this sale */
   order?: number
+  /** a receipt that a device has written already: its series, its number there, and the terms it was printed with */
+  written?: WrittenReceipt
 }
+export type WrittenReceipt = { series: string; number: number; currency: string; pricesIncludeTax: boolean }
 
 export function isAnimalLine(line: NewSaleLine): line is AnimalLine {
   return line.kind === 'animal'
@@ -157,7 +163,8 @@ export function isStockSaleLine(line: NewSaleLine): line is StockSaleLine {
 const saleAnswer = z
   .strictObject({
     id: z.string(),
-    receiptNumber: z.number().int(),
+    series: z.string().meta({ description: 'of a device at a show; empty at the counter' }),
+    receiptNumber: z.number().int().meta({ description: 'without a gap in its series' }),
     on: z.string(),
     total: moneySchema,
     taxIncluded: z.boolean().meta({ description: 'whether the prices of the lines have their tax in them' }),
@@ -219,11 +226,6 @@ export const saleApi = {
     summary: 'Sales, newest receipt first',
     permission: 'sale:read',
     query: pageQuery.extend({
-      // Sales are paged by their receipt numbers, not by ids.
-      cursor: z
-        .string()
-        .regex(/^\d{1,9}$/, 'Give nextCursor back as it was.')
-        .optional(),
       from: plainDateSchema.optional(),
       until: plainDateSchema.optional(),
     }),

@@ -1,6 +1,7 @@
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { NO_CERTIFIED_TILL } from '@/lib/domain/sale/receipt-words'
 import { loadReceiptPage } from '@/lib/features/sale/loaders'
 import { PrintReceipt } from './_components/print-receipt'
@@ -21,7 +22,7 @@ export default async function ReceiptPage({ params }: Props) {
     <>
       <PageHeader
         parent={{ href: `/w/${workspace}/sales`, label: 'Sales' }}
-        title={`Receipt ${sale.receiptNumber}`}
+        title={`Receipt ${writeReceiptNumber(sale)}`}
         facts={`${seller.name} · ${writeDay(sale.on)}${sale.seller ? ` · sold by ${sale.seller}` : ''}`}
         actions={
           <>

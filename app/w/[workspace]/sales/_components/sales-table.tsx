@@ -3,6 +3,7 @@ import { type Column, DataTable } from '@/components/ui/data-table'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { formatCode } from '@/lib/domain/label/code'
 import { writeMoney } from '@/lib/domain/money/money'
+import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import type { SalesPage } from '@/lib/features/sale/loaders'
 
 type Row = SalesPage['items'][number]
@@ -12,9 +13,9 @@ export function SalesTable({ workspace, page }: { workspace: string; page: Sales
     {
       head: 'Receipt',
       isRowHead: true,
-      cell: ({ id, receiptNumber }) => (
+      cell: ({ id, ...number }) => (
         <Link href={`/w/${workspace}/sales/${id}`} className="inline-block py-1 tabular-nums">
-          {receiptNumber}
+          {writeReceiptNumber(number)}
         </Link>
       ),
     },

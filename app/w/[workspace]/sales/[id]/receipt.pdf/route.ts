@@ -12,6 +12,6 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const payload = await loadReceiptPayload(workspace, { id, paper })
   return pdfInTurn(workspace, async () => ({
     bytes: await renderReceiptOffThread(payload),
-    name: `receipt-${payload.receiptNumber}.pdf`,
+    name: `receipt-${payload.receipt}.pdf`,
   }))
 }

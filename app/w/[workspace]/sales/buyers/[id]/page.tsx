@@ -5,6 +5,7 @@ import { PageHeader } from '@/components/ui/page-header'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { writeMoney } from '@/lib/domain/money/money'
 import { listOptionalCountryChoices } from '@/lib/domain/place/choices'
+import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { loadBuyerPage, type BuyerPage as Page } from '@/lib/features/buyer/loaders'
 import { BuyerFacts } from './_components/buyer-facts'
 import { EditBuyer } from './_components/edit-buyer'
@@ -80,11 +81,11 @@ function BuyerSales({ workspace, page }: { workspace: string; page: Page }) {
     <section className="mt-8 max-w-3xl">
       <h2>Receipts</h2>
       <ul className="mt-2 divide-y divide-line border-line border-y">
-        {page.sales.map(({ id, receiptNumber, on, total, lines, reversal }) => (
+        {page.sales.map(({ id, on, total, lines, reversal, ...number }) => (
           <li key={id} className="flex flex-wrap items-baseline justify-between gap-x-6 py-3">
             <span>
               <Link href={`/w/${workspace}/sales/${id}`} className="font-semibold tabular-nums">
-                {receiptNumber}
+                {writeReceiptNumber(number)}
               </Link>{' '}
               · {writeDay(on, page.today)} · {lines.map(({ description }) => description).join('; ')}
               {reversal ? ' · taken back' : ''}

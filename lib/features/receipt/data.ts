@@ -1,0 +1,310 @@
+import { beginnerKnown } from '@/lib/domain/buyer/experience'
+import { inLedgerOrder, whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { formatCode } from '@/lib/domain/label/code'
+import { writeMoney } from '@/lib/domain/money/money'
+import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
+import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
+import { describeForSale } from '@/lib/domain/sale/description'
+import { sayHold } from '@/lib/domain/sale/hold'
+import { type SettledPart, settle } from '@/lib/domain/sale/payment'
+import { siblingsInBasket } from '@/lib/domain/sale/siblings'
+import { proposedRate } from '@/lib/domain/sale/tax-rate'
+import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
+import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { endStays } from '@/lib/features/housing/data'
+import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
+import { loadOrdersOfAnimals } from '@/lib/features/order/data'
+import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
+import { loadReceiptNumbers } from '@/lib/features/sale/data'
+import {
+  type AnimalLine,
+  isAnimalLine,
+  isStockSaleLine,
+  type NewSale,
+  type NewSaleLine,
+  type StockSaleLine,
+} from '@/lib/features/sale/schema'
+import { loadProfiles } from '@/lib/features/species/data'
+import { type TakenStock, takeStock } from '@/lib/features/stock-line/data'
+import { listTaxRates } from '@/lib/features/tax-rate/data'
+import { loadTill } from '@/lib/features/till/data'
+import { loadZonesById } from '@/lib/features/zone/data'
+import { takeNumbers } from '@/lib/platform/counter'
+import type { Tx } from '@/lib/platform/db'
+import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { fromPlainDate } from '@/lib/platform/plain-date'
+import { refuseFuture } from '@/lib/platform/plain-date-schema'
+import type { Warned, Warning } from '@/lib/platform/warned'
+import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
+
+/** A line as it is written onto the receipt. */
+type Checked = { line: NewSaleLine; name: string; stock: TakenStock; individualId: string | null }
+
+/**
+ * The one way in which anything is sold: one receipt, one entry in the ledger for each animal or lot, containers free again. What
+ * speaks against it is recorded beside the line and answered as warnings.
+ * @throws AppError already-gone or more-than-left when something is not here any more; invalid at the field for what
+ * cannot be true
+ */
+export async function takeSale(tx: Tx, actor: Actor, sale: NewSale): Promise<Warned<{ id: string }>> {
+  const { workspaceId, today } = actor.workspace
+  refuseFuture('on', sale.on, today)
+  refuseTwice(sale.lines)
+  const buyer = sale.buyer === null ? null : await requireOpenBuyer(tx, workspaceId, sale.buyer)
+  const animals = await sellAnimals(tx, actor, { sale, buyer })
+  const stock = await sellStock(tx, actor, sale)
+  const ofLine = new Map([...animals, ...stock].map((checked) => [checked.line, checked]))
+  const checked = sale.lines.flatMap((line) => ofLine.get(line) ?? [])
+  const id = await writeReceipt(tx, actor, { sale, checked })
+  return { value: { id }, warnings: checked.flatMap((each) => namedWarnings(each, checked.length)) }
+}
+
+function refuseTwice(lines: readonly NewSaleLine[]): void {
+  const seen = new Set<string>()
+  for (const line of lines.filter(isAnimalLine)) {
+    if (seen.has(line.individual)) throw refuseField(line.at, 'This animal is named twice.')
+    seen.add(line.individual)
+  }
+}
+
+type Selling = { sale: NewSale; buyer: BuyerRow | null }
+
+async function sellAnimals(tx: Tx, actor: Actor, { sale, buyer }: Selling): Promise<Checked[]> {
+  const { workspaceId, today } = actor.workspace
+  const { on } = sale
+  const lines = sale.lines.filter(isAnimalLine)
+  if (lines.length === 0) return []
+  const animals = await lockIndividuals(
+    tx,
+    workspaceId,
+    lines.map(({ individual }) => individual),
+  )
+  await refuseGone(tx, actor.workspace, animals)
+  for (const animal of animals) refuseLeavingOn(animal, { on, today })
+  const checked = await checkAnimals(tx, actor.workspace, { sale, buyer, lines, animals })
+  await endStays(tx, workspaceId, { animals, on, today })
+  const entryOf = await writeEntries(tx, actor, { animals, on })
+  const individualIds = animals.map(({ id }) => id)
+  await endHoldsOfSold(tx, workspaceId, { individualIds, buyerId: sale.buyer, on })
+  return checked.map(({ stock, ...each }) => ({
+    ...each,
+    stock: { ...stock, columns: { entryId: entryOf.get(each.individualId ?? '') ?? '' } },
+  }))
+}
+
+async function refuseGone(
+  tx: Tx,
+  { workspaceId, today }: Workspace,
+  animals: readonly IndividualRow[],
+): Promise<void> {
+  const gone = animals.find(({ whereabouts }) => whereabouts !== 'single')
+  if (!gone) return
+  const isSold = gone.whereabouts === 'sold'
+  const receipt = isSold ? (await loadReceiptNumbers(tx, workspaceId, [gone.id])).get(gone.id) : undefined
+  const under = receipt === undefined ? '' : ` It is on receipt ${receipt}.`
+  const { id, label, whereabouts } = gone
+  throw new AppError('already-gone', `${whereaboutsSentence(gone, today)}${under}`, {
+    present: { individual: id, label, state: whereabouts, receiptNumber: receipt ?? null },
+  })
+}
+
+type Checking = Selling & { lines: readonly AnimalLine[]; animals: readonly IndividualRow[] }
+
+async function checkAnimals(
+  tx: Tx,
+  workspace: Workspace,
+  { sale, buyer, lines, animals }: Checking,
+): Promise<Checked[]> {
+  const { workspaceId, country } = workspace
+  const listed = [...(await loadProfiles(tx, workspaceId)).values()]
+  const zones = await loadZonesById(tx, workspaceId)
+  const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
+  const naming = instarNamingOf(workspace)
+  const byId = new Map(animals.map((animal) => [animal.id, animal]))
+  const siblings = siblingsInBasket(animals)
+  const ids = animals.map(({ id }) => id)
+  const ordered = await loadOrdersOfAnimals(tx, workspaceId, ids)
+  const held = await listReservations(tx, workspaceId, {
+    today: sale.on,
+    individualIds: ids,
+  })
+  return lines.map((line) => {
+    const animal = byId.get(line.individual)
+    const species = animal && profiles.get(animal.speciesId)
+    if (!animal || !species) throw refuseUnknown('animal')
+    const known = { ...species, zones, naming, today: sale.on, ...beginnerKnown(buyer?.experience) }
+    const { leave } = checkForSale(animal, known, {
+      species,
+      siblings: siblings.get(animal.id) ?? [],
+      country,
+      buyerCountry: buyer?.country ?? '',
+      heldFor: sayHold(held, { id: animal.id, buyer: sale.buyer, today: sale.on }),
+    })
+    const advice = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
+    const warnings = [...advice, ...warnOfOrder(ordered.get(animal.id), sale.order)]
+    const description = describeForSale(animal, { species, naming })
+    return {
+      line,
+      name: formatCode(animal.label),
+      individualId: animal.id,
+      stock: { description, quantity: 1, warnings, columns: {} },
+    }
+  })
+}
+
+/** Somebody else waits for it. */
+function warnOfOrder(ordered: number | undefined, own: number | undefined): Warning[] {
+  if (ordered === undefined || ordered === own) return []
+  return [{ code: 'ordered', message: `It is chosen for order ${ordered}.` }]
+}
+
+/** In one order for everybody, so that two baskets with the same things wait for each other. */
+async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]> {
+  const lines = sale.lines.filter(isStockSaleLine)
+  const checked: Checked[] = []
+  for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
+    const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
+    const warnings = [...stock.warnings, ...(line.told ?? [])]
+    checked.push({ line, name: stock.description, stock: { ...stock, warnings }, individualId: null })
+  }
+  return checked
+}
+
+function keyOf(line: StockSaleLine): string {
+  const { kind } = line
+  const id = kind === 'lot' ? line.clutch : kind === 'egg_case' ? line.eggCase : ''
+  const other = kind === 'culture' ? line.culture : kind === 'container' ? line.containerKind : ''
+  return `${kind} ${id}${other}`
+}
+
+function namedWarnings({ name, stock }: Checked, lines: number): Warning[] {
+  if (lines === 1) return stock.warnings
+  return stock.warnings.map(({ code, message }) => ({ code, message: `${name}: ${message}` }))
+}
+
+async function writeEntries(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { animals, on }: { animals: IndividualRow[]; on: string },
+): Promise<Map<string, string>> {
+  const { workspaceId } = workspace
+  const entries = await tx.headCountEntry.createManyAndReturn({
+    data: inLedgerOrder(animals).map(({ id, clutchId }) => ({
+      workspaceId,
+      clutchId,
+      individualId: id,
+      from: 'single' as const,
+      to: 'sold' as const,
+      count: 1,
+      on: fromPlainDate(on),
+      recordedBy: scope.personId,
+    })),
+    select: { id: true, individualId: true },
+  })
+  return new Map(entries.map(({ id, individualId }) => [individualId ?? '', id]))
+}
+
+/** The number is taken last, so that sellers wait for each other as briefly as a gapless series allows. */
+async function writeReceipt(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { sale, checked }: { sale: NewSale; checked: Checked[] },
+): Promise<string> {
+  const { workspaceId } = workspace
+  const { currency, pricesIncludeTax, series } = sale.written ?? (await loadOwnTerms(tx, workspace))
+  const rates = await listTaxRates(tx, workspaceId)
+  const rateOf = ({ kind, taxBasisPoints }: NewSaleLine) => taxBasisPoints ?? proposedRate(rates, kind)
+  refuseDiscounts(checked)
+  const basket = priceBasket(
+    checked.map(({ line, stock }) => ({ ...line, ...stock, taxBasisPoints: rateOf(line) })),
+    { pricesIncludeTax, discountMinor: sale.discountMinor },
+  )
+  const parts = settleOrRefuse(basket, sale, currency)
+  const made = await tx.sale.create({
+    data: {
+      workspaceId,
+      series,
+      receiptNumber: await takeReceiptNumber(tx, workspaceId, { series, written: sale.written?.number }),
+      on: fromPlainDate(sale.on),
+      currency,
+      totalMinor: basket.totalMinor,
+      taxIncluded: pricesIncludeTax,
+      certifiedNumber: sale.certifiedNumber,
+      note: sale.note,
+      buyerId: sale.buyer,
+      soldBy: scope.personId,
+    },
+    select: { id: true },
+  })
+  const key = { workspaceId, saleId: made.id }
+  await tx.saleLine.createMany({
+    data: checked.map((each, index) => ({
+      ...key,
+      number: index + 1,
+      ...columnsOf(each, { priced: basket.lines[index], rate: rateOf(each.line) }),
+    })),
+  })
+  await tx.salePayment.createMany({
+    data: parts.map((part, index) => ({ ...key, number: index + 1, ...part })),
+  })
+  return made.id
+}
+
+async function loadOwnTerms(tx: Tx, { workspaceId, currency }: Workspace) {
+  const { pricesIncludeTax } = await loadTill(tx, workspaceId)
+  return { currency, pricesIncludeTax, series: '' }
+}
+
+/**
+ * The next number of a series. What a device has written on paper has to be just that one, or an earlier receipt of it
+ * has not arrived yet.
+ */
+async function takeReceiptNumber(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { series, written }: { series: string; written: number | undefined },
+): Promise<number> {
+  const name = series === '' ? ('receipt' as const) : (`receipt-${series}` as const)
+  const next = await takeNumbers(tx, workspaceId, { name, count: 1 })
+  if (written !== undefined && written !== next)
+    throw new AppError('stale', `Receipt ${series}-${next} comes before this one.`, { present: { next } })
+  return next
+}
+
+function refuseDiscounts(checked: readonly Checked[]): void {
+  for (const { line, stock } of checked)
+    if (line.discountMinor > line.unitPriceMinor * stock.quantity)
+      throw refuseField(line.at.replace(/price$/, 'discount'), 'More off than it costs.')
+}
+
+function columnsOf(
+  { line, stock, individualId }: Checked,
+  { priced, rate }: { priced: PricedLine | undefined; rate: number },
+) {
+  const { description, quantity, warnings, columns } = stock
+  return {
+    ...{ kind: line.kind, individualId, description, quantity, warnings },
+    ...columns,
+    unitPriceMinor: line.unitPriceMinor,
+    discountMinor: priced?.discountMinor ?? 0,
+    priceMinor: priced?.priceMinor ?? 0,
+    taxBasisPoints: rate,
+    taxMinor: priced?.taxMinor ?? 0,
+    overrideReason: line.overrideReason,
+  }
+}
+
+/** What was put down has to come to what is due; only cash may be more. */
+function settleOrRefuse({ totalMinor }: PricedBasket, sale: NewSale, currency: string): SettledPart[] {
+  const settled = settle(totalMinor, sale.payments)
+  if (settled.status === 'settled') return settled.parts
+  const say = (minor: number) => writeMoney(minor, currency, 'en')
+  throw settled.status === 'short'
+    ? refuseField('payments.0.amount', `${say(settled.missingMinor)} of ${say(totalMinor)} are not paid.`)
+    : refuseField(
+        'payments.0.amount',
+        `${say(settled.overMinor)} more than ${say(totalMinor)}, and not in cash.`,
+      )
+}
+
