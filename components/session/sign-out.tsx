@@ -3,6 +3,7 @@
 import { signOut } from 'next-auth/react'
 import { useState } from 'react'
 import { forgetSent } from '../bench/queue/leaving'
+import { forgetSentReceipts } from '../stall/stall-store'
 import { Button } from '../ui/button'
 import { Dialog } from '../ui/dialog'
 import { showToast } from '../ui/toast'
@@ -30,6 +31,7 @@ export function SignOut() {
     try {
       await signOut({ redirect: false })
       await forgetSent()
+      await forgetSentReceipts()
       window.location.assign('/')
     } catch {
       showToast({ what: 'You are still signed in.', why: 'There is no connection to the service.' })

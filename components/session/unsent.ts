@@ -1,6 +1,7 @@
 import { countUnsent } from '../bench/queue/leaving'
 import { isUnsent } from '../moult-round/device-round'
 import { ROUND_KEY, readRound } from '../moult-round/round-keeper'
+import { countUnsentReceipts } from '../stall/stall-store'
 
 /** What stands on this device alone, in words; null where everything has arrived. */
 export async function sayUnsent(): Promise<string | null> {
@@ -9,10 +10,12 @@ export async function sayUnsent(): Promise<string | null> {
     .filter((key) => key.startsWith(ROUND_KEY))
     .map((key) => readRound(localStorage.getItem(key) ?? ''))
     .filter((round) => round !== 'damaged' && isUnsent(round)).length
-  if (atBench + rounds === 0) return null
+  const receipts = await countUnsentReceipts()
+  if (atBench + rounds + receipts === 0) return null
   const parts = [
     atBench > 0 ? `${atBench} ${atBench === 1 ? 'entry' : 'entries'} at the bench` : '',
     rounds > 0 ? `${rounds} ${rounds === 1 ? 'moult round' : 'moult rounds'}` : '',
+    receipts > 0 ? `${receipts} ${receipts === 1 ? 'receipt' : 'receipts'} of a show` : '',
   ].filter(Boolean)
-  return `${parts.join(' and ')} ${atBench + rounds === 1 ? 'is' : 'are'} not sent`
+  return `${parts.join(' and ')} ${atBench + rounds + receipts === 1 ? 'is' : 'are'} not sent`
 }

@@ -88,7 +88,8 @@ export function admitEntry(
     )
   const scope = person.scopes.find(({ workspaceId }) => workspaceId === entry.workspaceId)
   if (!scope) throw notNow('not-found', 'not-a-member', 'You do not belong to that workspace now.')
-  if (!isAllowed(scope)) throw notNow('forbidden', 'not-allowed', 'Your role there does not include this now.')
+  if (!isAllowed(scope))
+    throw notNow('forbidden', 'not-allowed', 'Your role there does not include this now.')
   return scope
 }
 

@@ -45,7 +45,14 @@ type Acting = { scope: Rack['owner']; workspace: Parameters<Parameters<typeof wi
 const pack = async (count: number, devices = 1): Promise<ShowBoxRow> => {
   const days = { packOn: rack.day(0), returnOn: rack.day(1) }
   const { value } = await actor((tx, act) =>
-    createShowBox(tx, act, { name: 'Autumn fair', ...days, count, devices, species: '', languages: ['en', 'de'] }),
+    createShowBox(tx, act, {
+      name: 'Autumn fair',
+      ...days,
+      count,
+      devices,
+      species: '',
+      languages: ['en', 'de'],
+    }),
   )
   return look(value.id)
 }
@@ -151,9 +158,9 @@ describe('selling without a connection', () => {
     const sale = await saleOf(stall.series, 2)
     expect(sale).toMatchObject({ total: { amount: 1800 }, taxIncluded: true })
     expect(sale.lines[0]).toMatchObject({ kind: 'animal', individual: two })
-    expect(statuses(await send({ ...receipt(stall, 4), animals: [animal(String(one))], device: randomUUID() }))).toEqual(
-      ['forbidden'],
-    )
+    expect(
+      statuses(await send({ ...receipt(stall, 4), animals: [animal(String(one))], device: randomUUID() })),
+    ).toEqual(['forbidden'])
     await settle(box, inside(await look(box.id)))
   })
 
@@ -226,9 +233,16 @@ describe('selling without a connection', () => {
   test('whoever is somebody else, or may not sell, is not judged', async () => {
     const box = await pack(1)
     const stall = await openStall(box)
-    const [answer] = await send({ ...receipt(stall, 1), personId: randomUUID(), animals: [animal(randomUUID())] })
+    const [answer] = await send({
+      ...receipt(stall, 1),
+      personId: randomUUID(),
+      animals: [animal(randomUUID())],
+    })
     expect(answer).toMatchObject({ status: 'refused', present: { reason: 'other-person' } })
-    const counted = { personId: String(rack.owner.personId), scopes: [{ ...rack.owner, role: 'viewer' as const }] }
+    const counted = {
+      personId: String(rack.owner.personId),
+      scopes: [{ ...rack.owner, role: 'viewer' as const }],
+    }
     const [lower] = await recordStallReceipts(counted, [
       receipt(stall, 1, { animals: [animal(String(inside(box)[0]))] }),
     ])
@@ -241,7 +255,11 @@ describe('selling without a connection', () => {
 async function pickSingle(among: readonly Nymph[]): Promise<string> {
   const rows = await actor((tx, { workspace }) =>
     tx.individual.findMany({
-      where: { workspaceId: workspace.workspaceId, id: { in: among.map(({ id }) => id) }, whereabouts: 'single' },
+      where: {
+        workspaceId: workspace.workspaceId,
+        id: { in: among.map(({ id }) => id) },
+        whereabouts: 'single',
+      },
       select: { id: true },
       take: 1,
     }),

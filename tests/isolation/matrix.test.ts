@@ -13,6 +13,7 @@ import { type Callers, findLowerRole, makeCallers } from './matrix/callers'
 import { listEntryPoints } from './matrix/entry-points'
 import { OPERATIONS } from './matrix/operations'
 import { PAGES } from './matrix/pages'
+import { describeStall, STALL_ROUTES } from './matrix/stall'
 import { describeTakenBack } from './matrix/taken-back'
 import { type Stock, stockWorkspace } from './stock'
 
@@ -26,6 +27,7 @@ const OTHER_ROUTES = [
   '/api/bench/runs/[run]',
   '/api/bench/runs/[run]/standing',
   '/bench/worker.mjs',
+  ...STALL_ROUTES,
   '/api/health',
   '/api/v1/calendar.ics',
   '/api/v1/import',
@@ -246,6 +248,7 @@ function fill(page: string): string {
   return PAGES[page]?.address(slug, ids, own) ?? page
 }
 
+describeStall(() => ({ address: server.address, callers, own, neighbour }))
 describeTakenBack(() => ({ address: server.address, callers, neighbour }))
 
 describe('routes that answer before anybody is known', () => {

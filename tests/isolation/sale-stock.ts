@@ -10,6 +10,18 @@ export async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
   await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
 }
 
+/** A box with a part that a device has taken, and an animal in it. */
+export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
+  const days = { pack_on: '2026-03-18', return_on: '2026-03-21' }
+  const made = { number: 1, name: stock.mark, languages: '{en}', made_by: stock.personId }
+  const box_id = await place('show_box', { ...days, ...made })
+  const taken = { device: DEVICE, taken_by: stock.personId, taken_at: '2026-03-18T08:00:00Z' }
+  await place('show_box_part', { box_id, number: 1, series: 'S1A', ...taken })
+  const individual_id = idOf(stock, 'individual')
+  await place('show_box_animal', { box_id, part_number: 1, individual_id })
+}
+export const DEVICE = '0197c0de-0000-7000-8000-0000000000d1'
+
 /** A hold that was let go, a wish that waits, and a list of prices. */
 export async function placeHolds(place: Place, stock: Stock): Promise<void> {
   const [buyer_id, individual_id, species_id] = ['buyer', 'individual', 'species'].map((each) =>

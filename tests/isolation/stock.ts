@@ -8,7 +8,7 @@ import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
-import { placeBuyer, placeHolds } from './sale-stock'
+import { placeBuyer, placeHolds, placeShowBox } from './sale-stock'
 import { placeSheets } from './sheet-stock'
 import { idOf } from './stock-id'
 
@@ -55,6 +55,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeBuyer(place, stock)
   await placeSale(place, stock)
   await placeHolds(place, stock)
+  await placeShowBox(place, stock)
   await placeOrders(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)
@@ -99,7 +100,16 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
   const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
   const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
-  const series = ['receipt', 'return', 'individual', 'clutch', 'egg-case', 'order', `${mark}-series`]
+  const series = [
+    'receipt',
+    'return',
+    'individual',
+    'clutch',
+    'egg-case',
+    'order',
+    'show-box',
+    `${mark}-series`,
+  ]
   for (const name of series) await place('counter', { name, value: 20 })
   await place('operation', {
     id: `${mark}-key`,

@@ -30,10 +30,7 @@ export async function POST(request: Request): Promise<Response> {
     if (!parsed.success)
       throw new AppError('invalid', 'The body needs another look.', { fields: listFieldErrors(parsed.error) })
     const scopes = await listOwnScopes(person.personId)
-    const answers = await recordBenchOperations(
-      { personId: person.personId, scopes },
-      parsed.data.operations,
-    )
+    const answers = await recordBenchOperations({ personId: person.personId, scopes }, parsed.data.operations)
     return Response.json({ answers }, { headers: { 'cache-control': 'no-store' } })
   } catch (error) {
     return problemResponse(readFailure(error, 'post /api/bench'))

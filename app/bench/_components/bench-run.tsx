@@ -3,12 +3,12 @@
 import { useEffect, useState } from 'react'
 import { Bench } from '@/components/bench/bench'
 import type { KeptRun } from '@/components/bench/queue/entry'
+import type { PageCopy } from '@/components/offline/use-page-copy'
 import type { BenchTap } from '@/lib/domain/separation/bench-run'
 import { BenchAlarms } from './bench-alarms'
 import { BenchTrouble } from './bench-trouble'
 import { RunEnd } from './run-end'
 import { labelOf, type OpenRun, useBenchRun } from './use-bench-run'
-import type { PageCopy } from './use-page-copy'
 
 /** The bench of one run: counts at once, whatever the connection does. */
 export function BenchRun(open: OpenRun & { copy: PageCopy }) {

@@ -1,17 +1,17 @@
 'use client'
 
 import { useBenchDevice } from '@/components/bench/queue/use-bench-device'
+import { usePageCopy } from '@/components/offline/use-page-copy'
 import { SignInAgain } from '@/components/session/sign-in-again'
 import { BenchRun } from './bench-run'
 import { KeptRuns } from './kept-runs'
 import { OpeningRun } from './opening-run'
 import { useBenchAddress } from './use-bench-address'
-import { usePageCopy } from './use-page-copy'
 
 /** The bench of this device: the run that its address names, or what is kept here. */
 export function BenchScreen({ isBuilt }: { isBuilt: boolean }) {
   const { device, state } = useBenchDevice()
-  const copy = usePageCopy(isBuilt)
+  const copy = usePageCopy('/bench', isBuilt)
   const address = useBenchAddress()
   const { entries, runs, who } = state
   // A tap on top of taps that are not read yet would take a label that is on a cup already.

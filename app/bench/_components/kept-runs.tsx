@@ -2,6 +2,7 @@
 
 import type { DeviceState } from '@/components/bench/queue/bench-device'
 import { isUnsent, type KeptRun } from '@/components/bench/queue/entry'
+import type { PageCopy } from '@/components/offline/use-page-copy'
 import { PlainFrame } from '@/components/shell/plain-frame'
 import { Button } from '@/components/ui/button'
 import { buttonStyle } from '@/components/ui/button-style'
@@ -10,7 +11,6 @@ import { Notice } from '@/components/ui/notice'
 import { benchStanding } from '@/lib/domain/separation/bench-run'
 import { BenchAlarms } from './bench-alarms'
 import { KeptForOthers } from './kept-for-others'
-import type { PageCopy } from './use-page-copy'
 
 type Props = { state: DeviceState; copy: PageCopy; onSignIn: () => void }
 

@@ -25,7 +25,7 @@ export async function ask<T>(path: string, read: (body: unknown) => T | undefine
 
 function sort<T>(status: number, body: unknown, read: (body: unknown) => T | undefined): Asked<T> {
   if (status === 401) return { kind: 'signed-out' }
-  if (status === 403 || status === 404) return { kind: 'refused', message: messageOf(body) }
+  if (status === 403 || status === 404 || status === 409) return { kind: 'refused', message: messageOf(body) }
   if (status !== 200) return { kind: 'failed' }
   const value = read(body)
   return value === undefined ? { kind: 'failed' } : { kind: 'answered', value }

@@ -14,7 +14,7 @@ export type Answer = {
 /** As many as the service takes at once. */
 export const PER_SENDING = 50
 
-function readAnswers(body: unknown): Answer[] | undefined {
+export function readAnswers(body: unknown): Answer[] | undefined {
   if (typeof body !== 'object' || body === null || !('answers' in body) || !Array.isArray(body.answers))
     return undefined
   return body.answers.every((answer) => typeof answer?.id === 'string' && typeof answer?.status === 'string')

@@ -22,6 +22,12 @@ export function renderCareSheetsOffThread(payloads: CareSheetPayload[]): Promise
 
 function careSheetRequest(payloads: CareSheetPayload[]): TypesetRequest {
   if (payloads.length === 0) throw new RangeError('a file of care sheets needs at least one animal')
+  const { sheets, pictures } = careSheetContents(payloads)
+  return { template: 'care-sheet/sheet.typ', data: { sheets }, pictures }
+}
+
+/** What the template sets for each of them, with the pictures it asks for. */
+export function careSheetContents(payloads: readonly CareSheetPayload[]) {
   const pictures: NonNullable<TypesetRequest['pictures']> = []
   const sheets = payloads.map((payload, index) => {
     const photo = payload.animal.photo
@@ -30,5 +36,5 @@ function careSheetRequest(payloads: CareSheetPayload[]): TypesetRequest {
     const qr = payload.publicPageUrl ? qrSvg(payload.publicPageUrl) : null
     return { ...displayable(sheetContent(payload)), photoPath: name ? `/${name}` : null, qr }
   })
-  return { template: 'care-sheet/sheet.typ', data: { sheets }, pictures }
+  return { sheets, pictures }
 }

@@ -9,6 +9,17 @@ export type Settlement =
   | { status: 'short'; missingMinor: number }
   | { status: 'too-much'; overMinor: number }
 
+/** What is wrong with what was put down, in words; null where it is settled. */
+export function sayUnsettled(
+  settled: Settlement,
+  { totalMinor, say }: { totalMinor: number; say: (minor: number) => string },
+): string | null {
+  if (settled.status === 'settled') return null
+  return settled.status === 'short'
+    ? `${say(settled.missingMinor)} of ${say(totalMinor)} are not paid.`
+    : `${say(settled.overMinor)} more than ${say(totalMinor)}, and not in cash.`
+}
+
 /**
  * How a total was paid. Only cash may be more than what is due: the change is what it is over. Nothing put down at all
  * is no mistake, it was not said. Parts of nothing are left out.

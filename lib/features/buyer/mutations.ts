@@ -2,7 +2,6 @@ import {
   changedPersonalFields,
   type Erasure,
   ON_RECEIPTS,
-  PERSONAL_FIELDS,
   type PersonalFields,
   planErasure,
 } from '@/lib/domain/buyer/retention'

@@ -7,7 +7,7 @@ import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sa
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
-import { type SettledPart, settle } from '@/lib/domain/sale/payment'
+import { type SettledPart, sayUnsettled, settle } from '@/lib/domain/sale/payment'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
 import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
@@ -300,11 +300,5 @@ function settleOrRefuse({ totalMinor }: PricedBasket, sale: NewSale, currency: s
   const settled = settle(totalMinor, sale.payments)
   if (settled.status === 'settled') return settled.parts
   const say = (minor: number) => writeMoney(minor, currency, 'en')
-  throw settled.status === 'short'
-    ? refuseField('payments.0.amount', `${say(settled.missingMinor)} of ${say(totalMinor)} are not paid.`)
-    : refuseField(
-        'payments.0.amount',
-        `${say(settled.overMinor)} more than ${say(totalMinor)}, and not in cash.`,
-      )
+  throw refuseField('payments.0.amount', sayUnsettled(settled, { totalMinor, say }) ?? '')
 }
-

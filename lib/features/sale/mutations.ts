@@ -1,7 +1,7 @@
+import { requireBuyer } from '@/lib/features/buyer/data'
 import { endAddressLater, listDispatchWarnings } from '@/lib/features/dispatch/data'
 import { lockOpenOrder, type OrderLineRow, type OrderRow, takeOrderOn } from '@/lib/features/order/data'
 import type { Leaving } from '@/lib/features/order/schema'
-import { requireBuyer } from '@/lib/features/buyer/data'
 import { takeSale } from '@/lib/features/receipt/data'
 import type { NewSale } from '@/lib/features/sale/schema'
 import type { Tx } from '@/lib/platform/db'

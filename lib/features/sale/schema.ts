@@ -112,17 +112,19 @@ const counterPaymentSchema = z
   })
 
 /** The same as the counter sends it: one line per animal or thing, prices as they are spoken. */
-export const counterSaleSchema = z
-  .strictObject({
-    lines: z.array(counterLineSchema).max(50).default([]),
-    stock: z.array(counterStockSchema).max(50).default([]),
-    discount: spoken.optional(),
-    payments: z.array(counterPaymentSchema).max(5).default([]),
-    certifiedNumber: certifiedSchema,
-    note: noteSchema,
-    buyer: z.uuid().optional(),
-  })
-  .refine(({ lines, stock }) => lines.length + stock.length > 0, { path: ['lines'], message: NOTHING_SOLD })
+export const counterSaleShape = z.strictObject({
+  lines: z.array(counterLineSchema).max(50).default([]),
+  stock: z.array(counterStockSchema).max(50).default([]),
+  discount: spoken.optional(),
+  payments: z.array(counterPaymentSchema).max(5).default([]),
+  certifiedNumber: certifiedSchema,
+  note: noteSchema,
+  buyer: z.uuid().optional(),
+})
+export const counterSaleSchema = counterSaleShape.refine(
+  ({ lines, stock }) => lines.length + stock.length > 0,
+  { path: ['lines'], message: NOTHING_SOLD },
+)
 export type CounterSale = z.output<typeof counterSaleSchema>
 
 /** `at` is where it stands in what was sent, so that a mistake is said there. A rate left out is the one set for its kind. */

@@ -12,14 +12,14 @@ import {
   boxMoreSchema,
   boxPapersSchema,
   newBoxPartSchema,
-  newShowBoxSchema,
+  newShowBoxFormSchema,
   settleBoxSchema,
   unboxSchema,
 } from '@/lib/features/show-box/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
 export const createShowBoxAction = workspaceAction(
-  { permission: 'sale:write', schema: newShowBoxSchema },
+  { permission: 'sale:write', schema: newShowBoxFormSchema },
   async ({ tx, scope, workspace, input }) => createShowBox(tx, { scope, workspace }, input),
 )
 

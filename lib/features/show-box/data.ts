@@ -118,8 +118,7 @@ export async function loadBoxedAnimals(
     const moults = moultsOf(animal)
     const { profile = null, learned = null } = species ?? {}
     const traveller =
-      profile &&
-      travellerOf(animal, { profile, learned, naming, zones, today }, { isBeginner: false })
+      profile && travellerOf(animal, { profile, learned, naming, zones, today }, { isBeginner: false })
     return {
       animal,
       species,

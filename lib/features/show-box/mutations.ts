@@ -13,6 +13,7 @@ import { loadBoxedAnimals, lockShowBox, requireShowBox, type ShowBoxRow } from '
 import {
   type BoxingMore,
   type BoxPapers,
+  type BoxSettled,
   MOST_BOXED,
   type NewShowBox,
   readLabels,
@@ -23,7 +24,7 @@ import { loadSpeciesById } from '@/lib/features/species/data'
 import { isLanguage } from '@/lib/messages/language'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
-import { AppError, refuseField } from '@/lib/platform/errors'
+import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
 import type { Warned, Warning } from '@/lib/platform/warned'
 import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
@@ -94,14 +95,16 @@ async function putIn(
     data: { partNumber, end: null, endOn: null },
   })
   await tx.showBoxAnimal.createMany({
-    data: sorted.filter((id) => !before.has(id)).map((individualId) => ({ ...key, individualId, partNumber })),
+    data: sorted
+      .filter((id) => !before.has(id))
+      .map((individualId) => ({ ...key, individualId, partNumber })),
   })
 }
 
-async function takeOn(tx: Tx, workspaceId: WorkspaceId, box: ShowBoxRow, settledOn?: Date): Promise<number> {
+async function takeOn(tx: Tx, workspaceId: WorkspaceId, box: ShowBoxRow): Promise<number> {
   await tx.showBox.updateMany({
     where: { workspaceId, id: box.id },
-    data: { version: { increment: 1 }, ...(settledOn && box.settledOn === null ? { settledOn } : {}) },
+    data: { version: { increment: 1 } },
   })
   return box.version + 1
 }
@@ -113,10 +116,11 @@ export async function endBoxedAnimal(
   { individual, ...which }: Unboxing,
 ): Promise<{ version: number }> {
   const box = await lockShowBox(tx, workspaceId, which)
-  await tx.showBoxAnimal.updateMany({
+  const out = await tx.showBoxAnimal.updateMany({
     where: { workspaceId, boxId: box.id, individualId: individual, end: null },
     data: { end: 'left_out', endOn: fromPlainDate(today) },
   })
+  if (out.count === 0) throw refuseUnknown('animal in this box')
   return { version: await takeOn(tx, workspaceId, box) }
 }
 
@@ -139,8 +143,7 @@ export async function recordBoxedAnimals(
   if (gone) throw refuseField('labels', `${formatCode(gone.label)} is not here, or not by itself.`)
   const inside = new Set(box.animals.filter(({ end }) => end === null).map((one) => one.individualId))
   const ids = [...found.values()].map(({ id }) => id).filter((id) => !inside.has(id))
-  if (inside.size + ids.length > MOST_BOXED)
-    throw refuseField('labels', `A box holds ${MOST_BOXED} at most.`)
+  if (inside.size + ids.length > MOST_BOXED) throw refuseField('labels', `A box holds ${MOST_BOXED} at most.`)
   const rows = await loadBoxedAnimals(tx, workspace, { ids, ...box })
   await putIn(tx, workspaceId, { box, ids, part: emptiestPart(box) })
   const warnings = rows.flatMap(({ animal, check }) =>
@@ -190,14 +193,6 @@ export async function createBoxPart(
   return { number }
 }
 
-export type BoxSettled = {
-  home: number
-  sold: number
-  /** Labels as people read them. */
-  missing: string[]
-  puzzles: { label: string; why: string }[]
-}
-
 /**
  * Settles a box by what came home; again, when a missing cup turns up. The animals stand where they stood before, since
  * nobody moved them on the records. @throws AppError stale, not-found; invalid for what is no label
@@ -229,7 +224,11 @@ export async function recordBoxHome(
       },
       data: { end, endOn },
     })
-  await takeOn(tx, workspaceId, box, endOn)
+  await tx.showBox.updateMany({
+    where: { workspaceId, id: box.id, settledOn: null },
+    data: { settledOn: endOn },
+  })
+  await takeOn(tx, workspaceId, box)
   const labelOf = new Map(known.map(({ id, label }) => [id, formatCode(label)]))
   return {
     home: ends.filter(({ end }) => end === 'home').length,
@@ -253,7 +252,10 @@ export async function printBoxPapers(
     ({ whereabouts }) => whereabouts === 'single',
   )
   if (animals.length === 0) throw new AppError('invalid', 'There is nobody in this box any more.')
-  const links = await openPublicLinks(tx, workspaceId, { kind: 'individual', ids: animals.map((one) => one.id) })
+  const links = await openPublicLinks(tx, workspaceId, {
+    kind: 'individual',
+    ids: animals.map((one) => one.id),
+  })
   const languages = box.languages.filter(isLanguage)
   const chosen = languages.map((language) => readSheetChoice({ paper, language }, workspace))
   for (const choice of chosen)

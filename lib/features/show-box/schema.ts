@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { daysBetween } from '@/lib/domain/calendar/date'
 import { PAPERS } from '@/lib/domain/care-sheet/paper'
 import { LANGUAGES } from '@/lib/messages/language'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
@@ -6,11 +7,18 @@ import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 /** More than this nobody carries into a hall; each has a sheet, a tag and a place in the print job. */
 export const MOST_BOXED = 120
 export const MOST_PARTS = 4
+const MOST_DAYS = 21
+/** Sheets in one print job: what is held in memory at once. */
+export const SHEETS_A_PRINT = 60
 
 const nameSchema = z.string().trim().min(1, 'Say which show it is.').max(80, 'At most 80 letters.')
 const labelsSchema = z.string().trim().max(4000, 'At most 4000 letters.').default('')
 
-export const newShowBoxSchema = z
+const languagesSchema = z.array(z.enum(LANGUAGES)).min(1, 'Choose at least one language.')
+const ticked = z.boolean().optional()
+
+/** The form ticks languages; nothing else is different. */
+export const newShowBoxFormSchema = z
   .strictObject({
     name: nameSchema,
     packOn: plainDateSchema,
@@ -22,13 +30,20 @@ export const newShowBoxSchema = z
       .max(MOST_BOXED, `At most ${MOST_BOXED}.`),
     species: z.union([z.literal(''), z.uuid()]).default(''),
     devices: z.coerce.number().int().min(1).max(MOST_PARTS).default(1),
-    languages: z.array(z.enum(LANGUAGES)).min(1, 'Choose at least one language.').max(LANGUAGES.length),
+    languages: z
+      .strictObject({ en: ticked, de: ticked, fr: ticked, es: ticked, nl: ticked })
+      .transform((ticks) => LANGUAGES.filter((language) => ticks[language]))
+      .pipe(languagesSchema),
   })
   .refine(({ packOn, returnOn }) => returnOn >= packOn, {
     path: ['returnOn'],
     message: 'Not before it is packed.',
   })
-export type NewShowBox = z.output<typeof newShowBoxSchema>
+  .refine(({ packOn, returnOn }) => daysBetween(packOn, returnOn) <= MOST_DAYS, {
+    path: ['returnOn'],
+    message: `At most ${MOST_DAYS} days.`,
+  })
+export type NewShowBox = z.output<typeof newShowBoxFormSchema>
 
 const ofBox = { box: z.uuid(), version: z.number().int().positive() }
 
@@ -47,6 +62,15 @@ export const newBoxPartSchema = z.strictObject({ ...ofBox, from: z.number().int(
 /** What came home: every cup that stands there, scanned one after the other. */
 export const settleBoxSchema = z.strictObject({ ...ofBox, labels: labelsSchema })
 export type Settling = z.output<typeof settleBoxSchema>
+
+/** What became of a box when it was settled. */
+export type BoxSettled = {
+  home: number
+  sold: number
+  /** Labels as people read them. */
+  missing: string[]
+  puzzles: { label: string; why: string }[]
+}
 
 export const boxPapersSchema = z.strictObject({ box: z.uuid(), paper: z.enum(PAPERS).optional() })
 export type BoxPapers = z.output<typeof boxPapersSchema>

@@ -52,14 +52,14 @@ export async function loadStallPart(
   { scope, workspace }: Actor,
   asked: { box: string; part: number; person: string },
 ): Promise<StallPart> {
-  const { workspaceId, slug, name, contact, currency } = workspace
+  const { workspaceId, slug, name, contact, currency, timeZone } = workspace
   const box = await requireShowBox(tx, workspaceId, asked.box)
   const part = box.parts.find(({ number }) => number === asked.part)
   if (!part?.device) throw refuseUnknown('part of a show box')
   invariant(scope.personId, 'a device is used by a person')
   const terms = await loadSellingTerms(tx, workspaceId)
   return {
-    workspace: { id: workspaceId, slug, name, contact, currency },
+    workspace: { id: workspaceId, slug, name, contact, currency, timeZone },
     person: { id: scope.personId, name: asked.person },
     box: { id: box.id, number: box.number, name: box.name, packOn: box.packOn, returnOn: box.returnOn },
     part: {

@@ -2,9 +2,7 @@ import { maxDate, minDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { lastMoultOn } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
-import { formatCode } from '@/lib/domain/label/code'
 import { isAllowed } from '@/lib/domain/role/permissions'
-import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { openBuyer } from '@/lib/features/buyer/data'
 import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
 import { takeSale } from '@/lib/features/receipt/data'
@@ -116,7 +114,14 @@ export async function recordStallReceipt(
   return { sale: value.id, told: [...elsewhere.values()].join(' ') }
 }
 
-const NOBODY = { email: '', phone: '', note: '', country: '', experience: 'unknown', newsConsent: false } as const
+const NOBODY = {
+  email: '',
+  phone: '',
+  note: '',
+  country: '',
+  experience: 'unknown',
+  newsConsent: false,
+} as const
 
 /** Those of them that are not here by the records, and what is said of each. */
 async function sayElsewhere(

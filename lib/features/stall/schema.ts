@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { PAYMENT_KINDS } from '@/lib/domain/sale/payment'
+import { counterSaleShape } from '@/lib/features/sale/schema'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
@@ -70,6 +71,24 @@ export const stallBodySchema = z.strictObject({
   receipts: z.array(z.unknown()).min(1).max(RECEIPTS_PER_SENDING),
 })
 
+/** What is typed at the stall: the counter's form, with a name instead of a known buyer and things in words. */
+export const stallSaleSchema = counterSaleShape
+  .omit({ buyer: true })
+  .extend({
+    buyerName: text(120).default(''),
+    buyerAddress: text(500).default(''),
+    keepConsent: z.boolean().default(false),
+  })
+  .refine(({ lines, stock }) => lines.length + stock.length > 0, {
+    path: ['lines'],
+    message: 'Put at least one animal or thing on the counter.',
+  })
+  .refine(({ buyerName, buyerAddress }) => buyerName !== '' || buyerAddress === '', {
+    path: ['buyerName'],
+    message: 'Whose address is it?',
+  })
+export type StallSale = z.output<typeof stallSaleSchema>
+
 /** A device that wants to sell from a part of a box, by an id that it made itself. */
 export const takePartSchema = z.strictObject({
   workspaceId: z.uuid(),
@@ -98,7 +117,7 @@ export type StallAnimal = {
 
 /** Everything a device needs to sell from its part without a connection. Nothing in it is of a buyer. */
 export type StallPart = {
-  workspace: { id: string; slug: string; name: string; contact: string; currency: string }
+  workspace: { id: string; slug: string; name: string; contact: string; currency: string; timeZone: string }
   person: { id: string; name: string }
   box: { id: string; number: number; name: string; packOn: string; returnOn: string }
   part: { number: number; series: string; device: string; lastNumber: number }

@@ -24,6 +24,7 @@ const BEFORE_A_WORKSPACE = new Set([
   'lib/features/workspace-copy/mutations.ts restoreWorkspaceCopy',
   // A device keeps entries of several workspaces: each finds its own scope among those that are handed in.
   'lib/features/bench/mutations.ts recordBenchOperations',
+  'lib/features/stall/mutations.ts recordStallReceipts',
 ])
 
 const functionsTakeTheirWorkspace: Rule = {

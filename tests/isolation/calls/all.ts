@@ -11,6 +11,7 @@ import { REMINDER_READS, REMINDER_WRITES } from './reminders'
 import { ROUND_READS, ROUND_WRITES } from './rounds'
 import { SELLING_READS, SELLING_WRITES } from './selling'
 import { SHEET_READS, SHEET_WRITES } from './sheets'
+import { SHOW_READS, SHOW_WRITES } from './showing'
 import { WRITES } from './writes'
 
 export const ALL_WRITES: Calls = {
@@ -23,6 +24,7 @@ export const ALL_WRITES: Calls = {
   ...SHEET_WRITES,
   ...COPY_WRITES,
   ...SELLING_WRITES,
+  ...SHOW_WRITES,
   ...DISPATCH_WRITES,
   ...HOUSING_WRITES,
   ...REMINDER_WRITES,
@@ -37,6 +39,7 @@ export const CALLS: Calls = {
   ...GROWTH_READS,
   ...SHEET_READS,
   ...SELLING_READS,
+  ...SHOW_READS,
   ...DISPATCH_READS,
   ...HOUSING_READS,
   ...REMINDER_READS,

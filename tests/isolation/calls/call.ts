@@ -29,6 +29,7 @@ export type Ids = Record<
   | 'priceList'
   | 'reservation'
   | 'wish'
+  | 'showBox'
   | 'person'
   | 'invitation'
   | 'readingBatch'
@@ -83,6 +84,7 @@ const COLUMN_OF: Record<
   priceList: ['price_list', 'id'],
   reservation: ['reservation', 'id'],
   wish: ['wish', 'id'],
+  showBox: ['show_box', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],

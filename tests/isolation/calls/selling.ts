@@ -33,19 +33,8 @@ import { updateTill } from '@/lib/features/till/mutations'
 import { listWishes } from '@/lib/features/wish/data'
 import { createWish, endWish } from '@/lib/features/wish/mutations'
 import { plainSale } from '@/tests/support/sale'
+import { BUYER } from './buyer'
 import type { Calls, Ids } from './call'
-
-const BUYER = {
-  name: 'Anyone',
-  email: '',
-  phone: '',
-  address: '',
-  country: 'NL',
-  experience: 'beginner',
-  note: '',
-  keepConsent: true,
-  newsConsent: false,
-} as const
 
 const ON = '2026-03-20'
 const PERIOD = { from: '2026-01-01', until: ON }

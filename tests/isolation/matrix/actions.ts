@@ -4,6 +4,7 @@ import { DELETING, TAKING_BACK } from './archive-actions'
 import { FOOD_ACTIONS } from './food-actions'
 import { HOUSING_ACTIONS } from './housing-actions'
 import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
+import { BOX_PRINTING, SHOWING } from './show-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
 export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
@@ -323,6 +324,7 @@ export const ACTIONS: Record<string, ActionRow> = {
     'tax-rate/actions archiveTaxRateAction': (id) => ({ id: id.taxRate, version: 1 }),
   }),
   ...rows('sale:write', {
+    ...SHOWING,
     'sale-return/actions createSaleReturnAction': (id) => ({
       sale: id.sale,
       on: ON,
@@ -340,7 +342,7 @@ export const ACTIONS: Record<string, ActionRow> = {
       ...place(id),
     }),
   }),
-  ...rows('care-sheet:print', SHEET_PRINTING),
+  ...rows('care-sheet:print', { ...SHEET_PRINTING, ...BOX_PRINTING }),
   ...rows('individual:write', PHOTO_KEEPING),
   ...rows('public-link:revoke', PAGE_CLOSING),
   ...rows('token:manage', {

@@ -8,6 +8,7 @@ const PLACES = [
   { path: '/holds', label: 'Held and wished for', isOpen: true },
   { path: '/for-sale', label: 'For sale', isOpen: true },
   { path: '/prices', label: 'Prices', isOpen: true },
+  { path: '/boxes', label: 'Show boxes' },
   { path: '/registers', label: 'Registers' },
 ]
 

@@ -1,12 +1,12 @@
 'use client'
 
+import { LineTerms, type Rates } from '@/components/counter/line-terms'
+import { useFormLines } from '@/components/counter/use-form-lines'
 import { Button } from '@/components/ui/button'
 import { FormNumber } from '@/components/ui/form/form-field'
 import { spokenPrice } from '@/lib/domain/money/money'
 import { priceOfStock } from '@/lib/domain/price/price-list'
 import type { CounterPage } from '@/lib/features/sale/loaders'
-import { LineTerms, type Rates } from './line-terms'
-import { useFormLines } from './use-form-lines'
 
 type Stock = CounterPage['stock'][number]
 type Prices = CounterPage['terms']['prices']

@@ -1,9 +1,11 @@
-// The bench without a connection. This worker answers for two things and nothing else: the page /bench itself, network
-// first, and the built files, which never change under their names, cache first. No other page and no record passes
-// through it; what is private is asked for by the page and kept by the page. BUILD is put in when it is served.
+// A page without a connection: the bench, or the counter at a show. This worker answers for two things and nothing else:
+// its page itself, network first, and the built files, which never change under their names, cache first. No other page
+// and no record passes through it; what is private is asked for by the page and kept by the page. BUILD and PAGE are put
+// in when it is served.
 const BUILD = '__BUILD__'
-const CACHE = `bench-${BUILD}`
-const PAGE = '/bench'
+const PAGE = '__PAGE__'
+const OWN = `${PAGE.slice(1)}-`
+const CACHE = `${OWN}${BUILD}`
 const FILES = '/_next/static/'
 const PATIENCE_MS = 4000
 
@@ -28,7 +30,7 @@ self.addEventListener('fetch', (event) => {
 
 async function forgetOlder() {
   const names = await caches.keys()
-  const older = names.filter((name) => name.startsWith('bench-') && name !== CACHE)
+  const older = names.filter((name) => name.startsWith(OWN) && name !== CACHE)
   await Promise.all(older.map((name) => caches.delete(name)))
 }
 

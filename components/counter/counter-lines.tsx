@@ -5,11 +5,19 @@ import { FormNumber, FormText } from '@/components/ui/form/form-field'
 import { StateMark } from '@/components/ui/state-mark'
 import { formatCode } from '@/lib/domain/label/code'
 import { spokenPrice } from '@/lib/domain/money/money'
-import type { CounterItem } from '@/lib/features/sale/loaders'
 import { LineTerms, type Rates } from './line-terms'
 import { useFormLines } from './use-form-lines'
 
-type Props = { items: CounterItem[]; currency: string; rates: Rates; onRemove: (label: string) => void }
+/** An animal on the counter: what it is, whether it may go, and what the list says it costs. */
+export type OnCounter = {
+  id: string
+  label: string
+  description: string
+  leave: { may: boolean; blocks: Advice[]; warnings: Advice[] }
+  priceMinor: number | null
+}
+type Advice = { code: string; message: string }
+type Props = { items: OnCounter[]; currency: string; rates: Rates; onRemove: (label: string) => void }
 
 /** One line per animal: may it go, and for how much. What was typed stays when another animal joins. */
 export function CounterLines({ items, currency, rates, onRemove }: Props) {
@@ -30,7 +38,7 @@ export function CounterLines({ items, currency, rates, onRemove }: Props) {
   )
 }
 
-type LineProps = { item: CounterItem; index: number } & Omit<Props, 'items'>
+type LineProps = { item: OnCounter; index: number } & Omit<Props, 'items'>
 
 function CounterLine({ item, index, currency, rates, onRemove }: LineProps) {
   const { leave, label, description } = item

@@ -1,9 +1,7 @@
 'use client'
 
 import { FormNumber, FormSelect } from '@/components/ui/form/form-field'
-import type { CounterPage } from '@/lib/features/sale/loaders'
-
-export type Rates = CounterPage['terms']['rates']
+export type Rates = { name: string; basisPoints: number; appliesTo: string[] }[]
 
 /** Discount and rate of tax of one line: rarely touched, so folded away. */
 export function LineTerms({ name, currency, rates }: { name: string; currency: string; rates: Rates }) {

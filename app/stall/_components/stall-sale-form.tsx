@@ -1,0 +1,124 @@
+'use client'
+
+import { CounterLines } from '@/components/counter/counter-lines'
+import { CounterTotal } from '@/components/counter/counter-total'
+import { LineTerms } from '@/components/counter/line-terms'
+import { PaymentFields } from '@/components/counter/payment-fields'
+import type { StallDevice } from '@/components/stall/stall-device'
+import type { KeptReceipt } from '@/components/stall/stall-store'
+import { writeReceipt } from '@/components/stall/write-receipt'
+import { FormCheckbox, FormNumber, FormText, FormTextArea } from '@/components/ui/form/form-field'
+import { RecordForm } from '@/components/ui/form/record-form'
+import type { Action } from '@/components/ui/form/use-sending'
+import { type StallAnimal, type StallPart, stallSaleSchema } from '@/lib/features/stall/schema'
+import { todayIn } from '@/lib/platform/plain-date'
+
+type Props = {
+  kept: StallPart
+  device: StallDevice
+  items: StallAnimal[]
+  isOther: boolean
+  onRemove: (id: string) => void
+  onSold: (receipt: KeptReceipt) => void
+}
+
+/** The counter's own form; what it sends goes to the disk of this device. */
+export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }: Props) {
+  const { workspace, terms } = kept
+  const on = todayIn(workspace.timeZone)
+  const sell: Action<KeptReceipt> = async ({ operationId, input }) => {
+    const typed = stallSaleSchema.safeParse(input)
+    if (!typed.success)
+      return { status: 'refused', code: 'invalid', message: 'Some entries need another look.' }
+    const written = writeReceipt(typed.data, { part: kept, id: operationId, on, now: new Date() })
+    if (written.status === 'unpaid') {
+      const fields = [{ path: 'payments.0.amount', message: written.message }]
+      return { status: 'refused', code: 'invalid', message: 'Some entries need another look.', fields }
+    }
+    const receipt = await device.sell(kept.part.series, written.make)
+    if (receipt) return { status: 'done', value: receipt, warnings: [] }
+    return {
+      ...{ status: 'refused', code: 'already-gone' },
+      message: 'One of these animals is on another receipt of this device. Take it off.',
+    }
+  }
+  const count = items.length + Number(isOther)
+  return (
+    <RecordForm
+      name="stall"
+      schema={stallSaleSchema}
+      action={sell}
+      defaultValues={{
+        ...{ lines: [], payments: [{ kind: 'cash' }] },
+        stock: isOther ? [{ kind: 'other', description: '', quantity: 1, price: '' }] : [],
+      }}
+      onDone={onSold}
+      submitLabel={count === 1 ? 'Sell it' : `Sell these ${count}`}
+      className="max-w-none"
+    >
+      <CounterLines
+        items={items.map((animal) => itemOf(animal, on))}
+        currency={workspace.currency}
+        rates={terms.rates}
+        onRemove={(label) => onRemove(items.find((item) => codeOf(item) === label)?.id ?? '')}
+      />
+      {isOther ? <OtherLine {...{ kept }} /> : null}
+      <PaymentFields currency={workspace.currency} />
+      {terms.certifiedTill ? (
+        <FormText
+          name="certifiedNumber"
+          label="Number of the certified till’s receipt"
+          isOptional
+          hint="The law’s receipt is the one that till writes."
+        />
+      ) : null}
+      <details>
+        <summary className="target cursor-pointer py-3 text-small">In a name, or with a note</summary>
+        <div className="space-y-3 pb-2">
+          <FormText
+            name="buyerName"
+            label="Name on the receipt"
+            isOptional
+            autoComplete="off"
+            hint="It is kept on this device only until the receipt has been sent."
+          />
+          <FormTextArea name="buyerAddress" label="Address" isOptional rows={2} />
+          <FormCheckbox name="keepConsent" label="Agreed to be kept on record" />
+          <FormTextArea name="note" label="Note on the receipt" isOptional rows={2} />
+        </div>
+      </details>
+      <CounterTotal
+        currency={workspace.currency}
+        pricesIncludeTax={terms.pricesIncludeTax}
+        rates={terms.rates}
+      />
+    </RecordForm>
+  )
+}
+
+const codeOf = ({ label }: StallAnimal) => label.replaceAll(' ', '')
+
+/** As the counter lists it: what was worked out for this day, or for the last day that was asked about. */
+function itemOf(animal: StallAnimal, on: string) {
+  const { id, description, priceMinor, advice } = animal
+  const today = advice.findLast((day) => day.on <= on) ?? advice[0]
+  const said = (today?.messages ?? []).map((message) => ({ code: message, message }))
+  const may = today?.may ?? true
+  return { id, label: codeOf(animal), description, priceMinor, leave: { may, blocks: said, warnings: [] } }
+}
+
+/** Cups, food, anything: in words, since what is on the shelf at home is not on this device. */
+function OtherLine({ kept }: { kept: StallPart }) {
+  return (
+    <fieldset className="space-y-3 border-line border-y py-4">
+      <legend className="sr-only">Something that is not in the box</legend>
+      <FormText name="stock.0.description" label="What it is" />
+      <div className="flex flex-wrap gap-3">
+        <FormNumber name="stock.0.quantity" label="How many" isWhole className="max-w-24" />
+        <FormNumber name="stock.0.price" label="Price for one" unit={kept.workspace.currency} />
+      </div>
+      <LineTerms name="stock.0" currency={kept.workspace.currency} rates={kept.terms.rates} />
+      <p className="text-small text-soft">It does not leave the stock by itself: count that at home.</p>
+    </fieldset>
+  )
+}

@@ -1,0 +1,162 @@
+import type { StallPart, StallReceiptSent, StallWho } from '@/lib/features/stall/schema'
+
+/** A receipt as the device keeps it. Whoever it names leaves the device with it. */
+export type KeptReceipt = {
+  sent: StallReceiptSent
+  totalMinor: number
+  changeMinor: number
+  labels: string[]
+  state: 'waiting' | 'sent' | 'refused'
+  /** what the service said of it */
+  told?: string
+}
+
+/** All that a device has of shows: its parts, its receipts, who was last known to be signed in, its own id. */
+export type KeptStall = {
+  device: string
+  parts: StallPart[]
+  receipts: KeptReceipt[]
+  who: StallWho | null
+}
+
+export type StallChange = {
+  putParts?: readonly StallPart[]
+  removeParts?: readonly StallPart[]
+  putReceipts?: readonly KeptReceipt[]
+  removeReceipts?: readonly string[]
+  who?: StallWho | null
+}
+
+const NAME = 'stall'
+const STORES = ['parts', 'receipts', 'device']
+
+export const isUnsentReceipt = ({ state }: KeptReceipt) => state !== 'sent'
+
+function openDatabase(): Promise<IDBDatabase> {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open(NAME, 1)
+    request.onupgradeneeded = () => {
+      const { result: database } = request
+      database.createObjectStore('parts', { keyPath: ['part.series', 'workspace.id', 'person.id'] })
+      database.createObjectStore('receipts', { keyPath: 'sent.id' })
+      database.createObjectStore('device', { keyPath: 'name' })
+    }
+    // A page of a newer build must not wait for this one.
+    request.onsuccess = () => {
+      request.result.onversionchange = () => request.result.close()
+      resolve(request.result)
+    }
+    request.onerror = () => reject(request.error)
+  })
+}
+
+/** One transaction on everything: `work` gets what is kept and says what is to change, or null for nothing. */
+function change<T>(
+  database: IDBDatabase,
+  work: (kept: KeptStall) => { change: StallChange | null; value: T },
+): Promise<T> {
+  return new Promise((resolve, reject) => {
+    const transaction = database.transaction(STORES, 'readwrite', { durability: 'strict' })
+    const [parts, receipts, device] = STORES.map((store) => transaction.objectStore(store))
+    if (!parts || !receipts || !device) return reject(new Error('a store is missing'))
+    const asked = [parts.getAll(), receipts.getAll(), device.get('who'), device.get('id')] as const
+    let value: T
+    asked[3].onsuccess = () => {
+      const [knownParts, knownReceipts, who, id] = asked.map(({ result }) => result)
+      const own = typeof id?.id === 'string' ? id.id : crypto.randomUUID()
+      if (!id) device.put({ name: 'id', id: own })
+      const kept = { device: own, parts: knownParts, receipts: knownReceipts, who: who?.who ?? null }
+      const made = work(kept)
+      value = made.value
+      if (made.change) put({ parts, receipts, device }, made.change)
+    }
+    transaction.oncomplete = () => resolve(value)
+    transaction.onerror = () => reject(transaction.error)
+    transaction.onabort = () => reject(transaction.error)
+  })
+}
+
+type Stores = { parts: IDBObjectStore; receipts: IDBObjectStore; device: IDBObjectStore }
+
+function put({ parts, receipts, device }: Stores, wanted: StallChange): void {
+  for (const part of wanted.putParts ?? []) parts.put(part)
+  for (const { part, workspace, person } of wanted.removeParts ?? [])
+    parts.delete([part.series, workspace.id, person.id])
+  for (const receipt of wanted.putReceipts ?? []) receipts.put(receipt)
+  for (const id of wanted.removeReceipts ?? []) receipts.delete(id)
+  if (wanted.who) device.put({ name: 'who', who: wanted.who })
+  if (wanted.who === null) device.delete('who')
+}
+
+/**
+ * Where a device keeps its receipts: on disk, with the promise that what was confirmed survives a dead battery. Two
+ * pages of one device share it, so a number is given out within one transaction.
+ */
+export type StallStore = {
+  read(): Promise<KeptStall>
+  write(wanted: StallChange): Promise<void>
+  /** Gives the next number of a series to a receipt and keeps it; null where one of its animals is on another one. */
+  writeReceipt(
+    series: string,
+    make: (number: number, kept: KeptStall) => KeptReceipt,
+  ): Promise<KeptReceipt | null>
+}
+
+/** Null where the browser keeps nothing (some private windows): without that no receipt may be numbered. */
+export async function openStallStore(): Promise<StallStore | null> {
+  try {
+    const database = await openDatabase()
+    return {
+      read: () => change(database, (kept) => ({ change: null, value: kept })),
+      write: (wanted) => change(database, () => ({ change: wanted, value: undefined })),
+      writeReceipt: (series, make) =>
+        change(database, (kept) => {
+          const made = make(nextNumber(kept, series), kept)
+          const taken = listSoldHere(kept)
+          if (made.sent.animals.some(({ individual }) => taken.has(individual)))
+            return { change: null, value: null }
+          return { change: { putReceipts: [made] }, value: made }
+        }),
+    }
+  } catch {
+    // Said on the screen: the counter with a connection is the way then.
+    return null
+  }
+}
+
+/** The number after the last one that the service has or this device has written, whichever is later. */
+export function nextNumber(
+  { parts, receipts }: Pick<KeptStall, 'parts' | 'receipts'>,
+  series: string,
+): number {
+  const arrived = parts.filter(({ part }) => part.series === series).map(({ part }) => part.lastNumber)
+  const written = receipts.filter(({ sent }) => sent.series === series).map(({ sent }) => sent.number)
+  return Math.max(0, ...arrived, ...written) + 1
+}
+
+/** Animals that are on a receipt of this device. */
+export function listSoldHere({ receipts }: Pick<KeptStall, 'receipts'>): Set<string> {
+  return new Set(receipts.flatMap(({ sent }) => sent.animals.map(({ individual }) => individual)))
+}
+
+/** What a signed-out device gives up: everything but the receipts that were not sent, and the parts they belong to. */
+export function forgettingStall({ parts, receipts }: KeptStall): StallChange {
+  const needed = new Set(receipts.filter(isUnsentReceipt).map(({ sent }) => sent.series))
+  return {
+    removeReceipts: receipts.filter((receipt) => !isUnsentReceipt(receipt)).map(({ sent }) => sent.id),
+    removeParts: parts.filter(({ part }) => !needed.has(part.series)),
+    who: null,
+  }
+}
+
+/** How many receipts stand on this device alone. */
+export async function countUnsentReceipts(): Promise<number> {
+  const kept = await (await openStallStore())?.read()
+  return kept?.receipts.filter(isUnsentReceipt).length ?? 0
+}
+
+/** What a device keeps after signing out: the receipts that were not sent, and nothing else. */
+export async function forgetSentReceipts(): Promise<void> {
+  const store = await openStallStore()
+  if (store) await store.write(forgettingStall(await store.read()))
+}

@@ -1,0 +1,89 @@
+import { randomUUID } from 'node:crypto'
+import { openBuyer } from '@/lib/features/buyer/data'
+import { takeSale } from '@/lib/features/receipt/data'
+import {
+  listShowBoxes,
+  loadBoxedAnimals,
+  loadBoxesOfAnimals,
+  loadSeriesEnd,
+  lockShowBox,
+  requireBoxPart,
+  requireShowBox,
+} from '@/lib/features/show-box/data'
+import {
+  createBoxPart,
+  createShowBox,
+  endBoxedAnimal,
+  printBoxPapers,
+  recordBoxedAnimals,
+  recordBoxHome,
+} from '@/lib/features/show-box/mutations'
+import { recordPartTaken, recordStallReceipt, recordStallReceipts } from '@/lib/features/stall/mutations'
+import { type StallReceipt, stallReceiptSchema } from '@/lib/features/stall/schema'
+import type { Actor } from '@/lib/platform/workspace'
+import { animalLine, plainSale } from '@/tests/support/sale'
+import { DEVICE } from '../sale-stock'
+import { BUYER } from './buyer'
+import type { Calls, Ids } from './call'
+
+const ON = '2026-03-20'
+const DAYS = { packOn: '2026-03-18', returnOn: '2026-03-21' }
+
+const receipt = ({ scope }: Actor, id: Ids, more: object): StallReceipt =>
+  stallReceiptSchema.parse({
+    ...{ id: randomUUID(), workspaceId: id.workspace, personId: scope.personId, box: id.showBox },
+    ...{ part: 1, series: 'S1A', device: DEVICE, number: 1, on: ON, writtenAt: '2026-03-20T10:00:00Z' },
+    ...{ currency: 'EUR', taxIncluded: true, animals: [], v: 1, ...more },
+  })
+const other = { others: [{ description: 'A cup', quantity: 1, unitPriceMinor: 90, taxBasisPoints: 0 }] }
+
+export const SHOW_READS: Calls = {
+  'show-box/data listShowBoxes': (tx, { workspace }, id) =>
+    listShowBoxes(tx, workspace.workspaceId, { id: id.showBox }),
+  'show-box/data requireShowBox': (tx, { workspace }, id) =>
+    requireShowBox(tx, workspace.workspaceId, id.showBox),
+  'show-box/data lockShowBox': (tx, { workspace }, id) =>
+    lockShowBox(tx, workspace.workspaceId, { box: id.showBox, version: 1 }),
+  'show-box/data loadBoxedAnimals': (tx, { workspace }, id) =>
+    loadBoxedAnimals(tx, workspace, { ids: [id.individual], ...DAYS }),
+  'show-box/data requireBoxPart': (tx, { workspace }, id) =>
+    requireBoxPart(tx, workspace.workspaceId, { box: id.showBox, part: 1 }),
+  'show-box/data loadSeriesEnd': (tx, { workspace }) => loadSeriesEnd(tx, workspace.workspaceId, 'S1A'),
+  'show-box/data loadBoxesOfAnimals': (tx, { workspace }, id) =>
+    loadBoxesOfAnimals(tx, workspace.workspaceId, [id.individual]),
+}
+
+export const SHOW_WRITES: Calls = {
+  'buyer/data openBuyer': (tx, { workspace }) => openBuyer(tx, workspace, BUYER),
+  'receipt/data takeSale': (tx, actor, id) =>
+    takeSale(tx, actor, plainSale(ON, [animalLine(id.individual, 900)], { buyer: id.buyer })),
+  'show-box/mutations createShowBox': (tx, actor, id) =>
+    createShowBox(tx, actor, {
+      ...{ name: 'Fair', packOn: actor.workspace.today, returnOn: actor.workspace.today, count: 2 },
+      ...{ species: id.species, devices: 2, languages: ['en'] },
+    }),
+  'show-box/mutations endBoxedAnimal': (tx, { workspace }, id) =>
+    endBoxedAnimal(tx, workspace, { box: id.showBox, version: 1, individual: id.individual }),
+  'show-box/mutations recordBoxedAnimals': (tx, actor, id) =>
+    recordBoxedAnimals(tx, actor, { box: id.showBox, version: 1, labels: id.label }),
+  'show-box/mutations createBoxPart': (tx, { workspace }, id) =>
+    createBoxPart(tx, workspace, { box: id.showBox, version: 1, from: 1 }),
+  'show-box/mutations recordBoxHome': (tx, { workspace }, id) =>
+    recordBoxHome(tx, workspace, { box: id.showBox, version: 1, labels: '' }),
+  'show-box/mutations printBoxPapers': (tx, actor, id) => printBoxPapers(tx, actor, { box: id.showBox }),
+  'stall/mutations recordPartTaken': (tx, actor, id) =>
+    recordPartTaken(tx, actor, { box: id.showBox, part: 1, device: DEVICE }),
+  'stall/mutations recordStallReceipt': (tx, actor, id) =>
+    recordStallReceipt(
+      tx,
+      actor,
+      receipt(actor, id, {
+        animals: [{ individual: id.individual, description: 'A', unitPriceMinor: 900, taxBasisPoints: 0 }],
+      }),
+    ),
+  'stall/mutations recordStallReceipts': async (_tx, actor, id) => {
+    const person = { personId: String(actor.scope.personId), scopes: [actor.scope] }
+    const [answer] = await recordStallReceipts(person, [receipt(actor, id, other)])
+    if (answer?.status === 'refused') throw Object.assign(new Error(answer.message), { code: answer.code })
+  },
+}

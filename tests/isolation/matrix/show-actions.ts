@@ -1,0 +1,21 @@
+import type { Ids } from '../calls/call'
+
+type Inputs = Record<string, (id: Ids) => unknown>
+const TODAY = new Date().toISOString().slice(0, 10)
+
+export const SHOWING: Inputs = {
+  'show-box/actions createShowBoxAction': () => ({
+    ...{ name: 'Fair', packOn: TODAY, returnOn: TODAY, count: 2, species: '', devices: '1' },
+    languages: { en: true },
+  }),
+  'show-box/actions endBoxedAnimalAction': (id) => ({
+    ...{ box: id.showBox, version: 1, individual: id.individual },
+  }),
+  'show-box/actions boxMoreAction': (id) => ({ box: id.showBox, version: 1, labels: id.label }),
+  'show-box/actions createBoxPartAction': (id) => ({ box: id.showBox, version: 1, from: 1 }),
+  'show-box/actions settleBoxAction': (id) => ({ box: id.showBox, version: 1, labels: '' }),
+}
+
+export const BOX_PRINTING: Inputs = {
+  'show-box/actions printBoxPapersAction': (id) => ({ box: id.showBox }),
+}
