@@ -181,9 +181,10 @@ export class StallDevice {
   }
 
   async #open(): Promise<void> {
-    this.#store = await openStallStore()
-    if (!this.#store) return this.#set({ isRead: true, isLasting: false, device: crypto.randomUUID() })
-    this.#set({ ...(await this.#store.read()), isRead: true })
+    const store = await openStallStore()
+    if (store === 'keeps-nothing') return this.#set({ isRead: true, isLasting: false })
+    this.#store = store
+    this.#set({ ...(await store.read()), isRead: true })
   }
 
   async #write(wanted: StallChange): Promise<void> {

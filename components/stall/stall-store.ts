@@ -102,8 +102,8 @@ export type StallStore = {
   ): Promise<KeptReceipt | null>
 }
 
-/** Null where the browser keeps nothing (some private windows): without that no receipt may be numbered. */
-export async function openStallStore(): Promise<StallStore | null> {
+/** `keeps-nothing` in some private windows: without a disk no receipt may be numbered. */
+export async function openStallStore(): Promise<StallStore | 'keeps-nothing'> {
   try {
     const database = await openDatabase()
     return {
@@ -120,7 +120,7 @@ export async function openStallStore(): Promise<StallStore | null> {
     }
   } catch {
     // Said on the screen: the counter with a connection is the way then.
-    return null
+    return 'keeps-nothing'
   }
 }
 
@@ -151,12 +151,13 @@ export function forgettingStall({ parts, receipts }: KeptStall): StallChange {
 
 /** How many receipts stand on this device alone. */
 export async function countUnsentReceipts(): Promise<number> {
-  const kept = await (await openStallStore())?.read()
-  return kept?.receipts.filter(isUnsentReceipt).length ?? 0
+  const store = await openStallStore()
+  if (store === 'keeps-nothing') return 0
+  return (await store.read()).receipts.filter(isUnsentReceipt).length
 }
 
 /** What a device keeps after signing out: the receipts that were not sent, and nothing else. */
 export async function forgetSentReceipts(): Promise<void> {
   const store = await openStallStore()
-  if (store) await store.write(forgettingStall(await store.read()))
+  if (store !== 'keeps-nothing') await store.write(forgettingStall(await store.read()))
 }

@@ -16,6 +16,7 @@ export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
   const made = { number: 1, name: stock.mark, languages: '{en}', made_by: stock.personId }
   const box_id = await place('show_box', { ...days, ...made })
   const taken = { device: DEVICE, taken_by: stock.personId, taken_at: '2026-03-18T08:00:00Z' }
+  await place('show_box_part', { box_id, number: 2, series: 'S1B', ...taken })
   await place('show_box_part', { box_id, number: 1, series: 'S1A', ...taken })
   const individual_id = idOf(stock, 'individual')
   await place('show_box_animal', { box_id, part_number: 1, individual_id })

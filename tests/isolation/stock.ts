@@ -100,17 +100,8 @@ async function placeWorkspace(place: Place, { personId, mark }: Stock): Promise<
   await place('mail_message', { to_address: email, subject: mark, body: mark, invitation_id })
   const token = { name: `${mark} till`, role: 'owner', token_hash: hash(`t${mark}`) }
   const token_id = await place('api_token', { ...token, person_id: personId, expires_at: until })
-  const series = [
-    'receipt',
-    'return',
-    'individual',
-    'clutch',
-    'egg-case',
-    'order',
-    'show-box',
-    `${mark}-series`,
-  ]
-  for (const name of series) await place('counter', { name, value: 20 })
+  const series = 'receipt return individual clutch egg-case order show-box'.split(' ')
+  for (const name of [...series, `${mark}-series`]) await place('counter', { name, value: 20 })
   await place('operation', {
     id: `${mark}-key`,
     request_hash: hash('r'),

@@ -10,8 +10,8 @@ import { writeReceipt } from '@/components/stall/write-receipt'
 import { FormCheckbox, FormNumber, FormText, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import type { Action } from '@/components/ui/form/use-sending'
+import { wallClock } from '@/lib/domain/calendar/instant'
 import { type StallAnimal, type StallPart, stallSaleSchema } from '@/lib/features/stall/schema'
-import { todayIn } from '@/lib/platform/plain-date'
 
 type Props = {
   kept: StallPart
@@ -25,7 +25,7 @@ type Props = {
 /** The counter's own form; what it sends goes to the disk of this device. */
 export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }: Props) {
   const { workspace, terms } = kept
-  const on = todayIn(workspace.timeZone)
+  const on = wallClock(Date.now(), workspace.timeZone).on
   const sell: Action<KeptReceipt> = async ({ operationId, input }) => {
     const typed = stallSaleSchema.safeParse(input)
     if (!typed.success)

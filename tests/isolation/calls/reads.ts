@@ -136,8 +136,7 @@ export const READS: Calls = {
     loadPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids: [id.individual] }),
   'public-link/data openPublicLinks': (tx, { workspace }, id) =>
     openPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids: [id.individual] }),
-  'sale/data listSales': (tx, { workspace }, id) =>
-    listSales(tx, workspace.workspaceId, { limit: 10, cursor: id.sale }),
+  'sale/data listSales': (tx, { workspace }) => listSales(tx, workspace.workspaceId, { limit: 10 }),
   'sale/data requireSale': (tx, { workspace }, id) => requireSale(tx, workspace.workspaceId, id.sale),
   'sale/data loadReceiptNumbers': (tx, { workspace }, id) =>
     loadReceiptNumbers(tx, workspace.workspaceId, [id.sold]),

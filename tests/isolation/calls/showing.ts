@@ -35,7 +35,11 @@ const receipt = ({ scope }: Actor, id: Ids, more: object): StallReceipt =>
     ...{ part: 1, series: 'S1A', device: DEVICE, number: 1, on: ON, writtenAt: '2026-03-20T10:00:00Z' },
     ...{ currency: 'EUR', taxIncluded: true, animals: [], v: 1, ...more },
   })
-const other = { others: [{ description: 'A cup', quantity: 1, unitPriceMinor: 90, taxBasisPoints: 0 }] }
+// What is kept of this call takes numbers of a series of its own.
+const ON_OTHER_PART = {
+  ...{ part: 2, series: 'S1B' },
+  others: [{ description: 'A cup', quantity: 1, unitPriceMinor: 90, taxBasisPoints: 0 }],
+}
 
 export const SHOW_READS: Calls = {
   'show-box/data listShowBoxes': (tx, { workspace }, id) =>
@@ -83,7 +87,7 @@ export const SHOW_WRITES: Calls = {
     ),
   'stall/mutations recordStallReceipts': async (_tx, actor, id) => {
     const person = { personId: String(actor.scope.personId), scopes: [actor.scope] }
-    const [answer] = await recordStallReceipts(person, [receipt(actor, id, other)])
+    const [answer] = await recordStallReceipts(person, [receipt(actor, id, ON_OTHER_PART)])
     if (answer?.status === 'refused') throw Object.assign(new Error(answer.message), { code: answer.code })
   },
 }
