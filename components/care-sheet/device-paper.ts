@@ -2,6 +2,7 @@
 
 import { useSyncExternalStore } from 'react'
 import { PAPERS, type Paper } from '@/lib/domain/care-sheet/paper'
+import { keepOnDevice, readDevice } from '../offline/device-storage'
 
 const KEY = 'oothecary.paper'
 const listeners = new Set<() => void>()
@@ -21,10 +22,11 @@ function subscribe(listener: () => void): () => void {
   }
 }
 
-const readStored = () => window.localStorage.getItem(KEY)
+/** Where the device remembers nothing, the choice holds until the page is left. */
+let onPage: Paper | null = null
+const readStored = () => onPage ?? readDevice(KEY)
 
 function choosePaper(paper: Paper | null): void {
-  if (paper) window.localStorage.setItem(KEY, paper)
-  else window.localStorage.removeItem(KEY)
+  onPage = keepOnDevice(KEY, paper ?? '') ? null : paper
   for (const listener of listeners) listener()
 }

@@ -2,9 +2,13 @@
 
 import { useSyncExternalStore } from 'react'
 import { LABEL_LAYOUTS, ROLL } from '@/lib/domain/label/sheet'
+import { keepOnDevice, readDevice } from '../offline/device-storage'
 
 const KEY = 'label-paper'
 const CHANGED = 'label-paper-changed'
+
+/** Where the device remembers nothing, the choice holds until the page is left. */
+let onPage: string | null = null
 
 function subscribe(listener: () => void): () => void {
   window.addEventListener(CHANGED, listener)
@@ -12,7 +16,7 @@ function subscribe(listener: () => void): () => void {
 }
 
 function readKept(): string {
-  const kept = localStorage.getItem(KEY)
+  const kept = onPage ?? readDevice(KEY)
   return LABEL_LAYOUTS.find((layout) => layout === kept) ?? ROLL
 }
 
@@ -20,7 +24,7 @@ function readKept(): string {
 export function useLabelPaper(): [layout: string, choose: (layout: string) => void] {
   const layout = useSyncExternalStore(subscribe, readKept, () => ROLL)
   const choose = (next: string) => {
-    localStorage.setItem(KEY, next)
+    onPage = keepOnDevice(KEY, next) ? null : next
     window.dispatchEvent(new Event(CHANGED))
   }
   return [layout, choose]

@@ -22,6 +22,12 @@ export function displayableText(text: string): string {
     .replace(/./gsu, (sign) => (canBeDrawn(sign) ? sign : MISSING_SIGN))
 }
 
+/** The signs of a text that would be printed as empty squares, each once. */
+export function unprintableSigns(text: string): string[] {
+  const signs = [...new Set(text.normalize('NFC'))]
+  return signs.filter((sign) => sign !== MISSING_SIGN && displayableText(sign) === MISSING_SIGN)
+}
+
 /** The same for every text inside a plain JSON value. */
 export function displayable<T>(value: T): T
 export function displayable(value: unknown): unknown {

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { renderCareSheet } from '@/lib/documents/care-sheet/render'
-import { displayableText, MISSING_SIGN } from '@/lib/documents/displayable'
+import { displayableText, MISSING_SIGN, unprintableSigns } from '@/lib/documents/displayable'
 import { readPdf } from './read-pdf'
 import { bareRecord, HOSTILE, hostile, orchidNymph } from './sheet-samples'
 
@@ -80,5 +80,13 @@ describe('displayable text', () => {
 
   it('keeps the signs of the sexes and of the states', () => {
     expect(displayableText('♀ ♂ ● ◐ ■ △ ○ − – ’ …')).toBe('♀ ♂ ● ◐ ■ △ ○ − – ’ …')
+  })
+})
+
+describe('letters that no font on board has', () => {
+  it('are named before they are printed as squares, each once, and no others', () => {
+    expect(unprintableSigns('Orchid mantis ♀ Ελλ Кир שלום 1–2 °C')).toEqual([])
+    expect(unprintableSigns('蘭花螳螂 mantis 蘭 ไทย')).toEqual(['蘭', '花', '螳', '螂', 'ไ', 'ท', 'ย'])
+    expect(unprintableSigns(MISSING_SIGN)).toEqual([])
   })
 })

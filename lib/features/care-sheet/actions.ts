@@ -1,5 +1,6 @@
 'use server'
 
+import { loadUnprintable } from '@/lib/features/care-sheet/data'
 import { createCareSheets } from '@/lib/features/care-sheet/mutations'
 import { newCareSheetsSchema } from '@/lib/features/care-sheet/schema'
 import { workspaceAction } from '@/lib/platform/action'
@@ -8,6 +9,6 @@ export const createCareSheetsAction = workspaceAction(
   { permission: 'care-sheet:print', schema: newCareSheetsSchema },
   async ({ tx, scope, workspace, input }) => ({
     value: await createCareSheets(tx, { scope, workspace }, input),
-    warnings: [],
+    warnings: await loadUnprintable(tx, workspace, { ids: input.individuals, note: input.note }),
   }),
 )

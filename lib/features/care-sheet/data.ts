@@ -8,6 +8,7 @@ import {
 } from '@/lib/documents/care-sheet/from-forecasts'
 import { lotPayload } from '@/lib/documents/care-sheet/lot'
 import type { CareSheetPayload, SheetFood } from '@/lib/documents/care-sheet/payload'
+import { unprintableSigns } from '@/lib/documents/displayable'
 import type { LabelRunPayload } from '@/lib/documents/label/render'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import type { CareProfile, PreyItem } from '@/lib/domain/care-profile/profile'
@@ -34,6 +35,7 @@ import { loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
+import type { Warning } from '@/lib/platform/warned'
 import type { Workspace } from '@/lib/platform/workspace'
 
 // Where paper is Letter; everywhere else it is A4.
@@ -158,6 +160,23 @@ export async function loadLabels(
       }
     }),
   }
+}
+
+/** What of these animals' sheets no font on board can draw: it is printed as empty squares, which is told before. */
+export async function loadUnprintable(
+  tx: Tx,
+  { workspaceId, name, contact, claimTerms, foodText }: Workspace,
+  { ids, note = '' }: { ids: readonly string[]; note?: string },
+): Promise<Warning[]> {
+  const animals = await requireIndividuals(tx, workspaceId, ids)
+  const profiles = await loadProfiles(tx, workspaceId)
+  const species = animals.flatMap(({ speciesId }) => profiles.get(speciesId) ?? [])
+  const names = species.flatMap(({ scientificName, commonName }) => [scientificName, commonName])
+  const signs = unprintableSigns([...names, name, contact, claimTerms, foodText, note].join(' '))
+  if (signs.length === 0) return []
+  const shown = `${signs.slice(0, 8).join(' ')}${signs.length > 8 ? ' …' : ''}`
+  const message = `The fonts of the sheet have no ${shown}: an empty square stands there instead. Write it in other letters.`
+  return [{ code: 'unprintable', message }]
 }
 
 export type SheetSubject = {

@@ -1,4 +1,4 @@
-import { loadLotSheet, loadSoldFoods } from '@/lib/features/care-sheet/data'
+import { loadLotSheet, loadSoldFoods, loadUnprintable } from '@/lib/features/care-sheet/data'
 import { loadEggCaseSheet } from '@/lib/features/egg-case-sheet/data'
 import { createEggCaseSheet } from '@/lib/features/egg-case-sheet/mutations'
 import { requireIndividual } from '@/lib/features/individual/data'
@@ -21,6 +21,8 @@ export const RED_POINT =
   'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8z8BQDwAEhQGAhKmMIQAAAABJRU5ErkJggg=='
 
 export const SHEET_READS: Calls = {
+  'care-sheet/data loadUnprintable': (tx, { workspace }, id) =>
+    loadUnprintable(tx, workspace, { ids: [id.individual] }),
   'care-sheet/data loadLotSheet': (tx, { workspace }, id) =>
     loadLotSheet(tx, workspace, { lotId: id.lot, choice: {} }),
   'sheet-record/data loadPrintedBefore': (tx, { workspace }, id) =>

@@ -1,5 +1,6 @@
 import { PageHeader } from '@/components/ui/page-header'
 import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
+import { listCountryChoices } from '@/lib/domain/place/choices'
 import { loadSendingPage, type SendingPage } from '@/lib/features/dispatch/loaders'
 import { OrderPlaces } from '../_components/order-places'
 import { CloseForSending } from './_components/close-for-sending'
@@ -61,7 +62,7 @@ function Closed({ workspace, page }: { workspace: string; page: SendingPage }) {
       ) : null}
       {mayWrite ? (
         <div className="no-print mt-3">
-          <CloseForSending workspace={workspace} today={today} />
+          <CloseForSending workspace={workspace} today={today} countries={listCountryChoices()} />
         </div>
       ) : null}
     </section>

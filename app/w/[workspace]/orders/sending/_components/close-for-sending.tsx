@@ -1,13 +1,15 @@
 'use client'
 
 import { DialogButton } from '@/components/ui/dialog'
-import { FormDate, FormText } from '@/components/ui/form/form-field'
+import { FormDate, FormSelect, FormText } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { recordClosedForSendingAction } from '@/lib/features/dispatch/actions'
 import { closedForSendingSchema } from '@/lib/features/dispatch/schema'
 
-export function CloseForSending({ workspace, today }: { workspace: string; today: string }) {
+type Props = { workspace: string; today: string; countries: { value: string; label: string }[] }
+
+export function CloseForSending({ workspace, today, countries }: Props) {
   const done = useDone()
   return (
     <DialogButton label="Add closed days" kind="plain" title="Closed days">
@@ -24,11 +26,12 @@ export function CloseForSending({ workspace, today }: { workspace: string; today
           }}
           submitLabel="Keep clear of them"
         >
-          <FormText
+          <FormSelect
             name="country"
             label="Country"
             isOptional
-            hint="Two letters. Empty: the carrier, everywhere."
+            placeholder="everywhere: the carrier has them"
+            choices={countries}
           />
           <FormDate name="on" label="First day" />
           <FormDate name="until" label="Last day" isOptional hint="Empty where it is one day." />
