@@ -98,6 +98,10 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     () => new AppError('already-gone', 'This animal has been chosen for another order meanwhile.'),
   ],
   [
+    /taken_over_once/,
+    () => new AppError('already-recorded', 'These animals have been taken over here already.'),
+  ],
+  [
     /show_box_animal_once/,
     () => new AppError('already-gone', 'One of these animals has been put into another show box meanwhile.'),
   ],

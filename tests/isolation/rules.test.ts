@@ -111,6 +111,13 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   sale_return_line_amount: ['sale_return_line', 'tax_minor = refund_minor + 1'],
   sale_return_refund: ['sale_return', 'refund_minor = -1'],
   separation_planned: ['separation', 'planned = 0'],
+  hand_over_accepted: ['hand_over', `accepted_on = offered_on`],
+  hand_over_days: ['hand_over', 'withdrawn_on = offered_on - 1'],
+  hand_over_ends_once: [
+    'hand_over',
+    `withdrawn_on = offered_on, accepted_on = offered_on, claim = id, content = '[]'`,
+  ],
+  taken_over_number: ['taken_over', 'number = -1'],
   sale_series: ['sale', `series = 's-1'`],
   show_box_animal_ended: ['show_box_animal', `"end" = 'home'`],
   show_box_days: ['show_box', 'return_on = pack_on - 1'],

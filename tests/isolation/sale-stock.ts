@@ -10,6 +10,19 @@ export async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
   await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
 }
 
+/** An offer that was taken, and what an animal here was taken over with. */
+export async function placeHandOver(place: Place, stock: Stock): Promise<void> {
+  const { mark, personId, gone } = stock
+  const hand_over_id = await place('hand_over', {
+    ...{ to_name: mark, note: mark, offered_on: '2026-03-10', made_by: personId },
+  })
+  const individual_id = idOf(stock, 'individual')
+  await place('hand_over_animal', { hand_over_id, individual_id })
+  await place('taken_over', {
+    ...{ individual_id: gone, origin: DEVICE, number: 0, from_name: mark, record: { mark } },
+  })
+}
+
 /** A box with a part that a device has taken, and an animal in it. */
 export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
   const days = { pack_on: '2026-03-18', return_on: '2026-03-21' }

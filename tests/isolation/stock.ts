@@ -8,7 +8,7 @@ import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
-import { placeBuyer, placeHolds, placeShowBox } from './sale-stock'
+import { placeBuyer, placeHandOver, placeHolds, placeShowBox } from './sale-stock'
 import { placeSheets } from './sheet-stock'
 import { idOf } from './stock-id'
 
@@ -56,6 +56,7 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeSale(place, stock)
   await placeHolds(place, stock)
   await placeShowBox(place, stock)
+  await placeHandOver(place, stock)
   await placeOrders(place, stock)
   await placeFood(place, stock)
   await client.query(`select set_config('app.workspace_id', '', false)`)

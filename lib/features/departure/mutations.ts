@@ -58,6 +58,15 @@ export async function returnIndividual(
     orderBy: { id: 'desc' },
   })
   if (!entry) throw new AppError('already-reversed', 'That entry has already been taken back.')
+  const handed = await tx.handOverAnimal.findFirst({
+    where: { workspaceId, entryId: entry.id },
+    select: { handOver: { select: { toName: true } } },
+  })
+  if (handed)
+    throw new AppError(
+      'already-gone',
+      `${formatCode(animal.label)} was handed over to ${handed.handOver.toName}. Take it over from there if it comes back.`,
+    )
   if (fromPlainDate(back.on) < entry.on) throw refuseField('on', 'This day is before it left.')
   const place = await requirePlace(tx, workspaceId, { ...back, animals: 1 })
   await tx.headCountEntry.create({

@@ -1,4 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import type { HandedRecord } from '@/lib/domain/hand-over/record'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
 import type { LossCause } from '@/lib/domain/head-count/loss-cause'
 import type { Tx } from '@/lib/platform/db'
@@ -21,6 +22,8 @@ export type IndividualHistory = {
   feedings: { id: string; on: PlainDate; ate: boolean; prey: string }[]
   sales: { id: string; receiptNumber: string; on: PlainDate; isReversed: boolean }[]
   sheets: { count: number; lastOn: PlainDate | null }
+  /** what was known of it where it was taken over from; null for one that was not */
+  takenOver: { from: string; record: HandedRecord } | null
 }
 
 /** In one statement; of the feedings the last forty. */
@@ -51,7 +54,9 @@ export async function loadIndividualHistory(
         where l.workspace_id = ${workspaceId}::uuid and l.individual_id = ${id}::uuid) as sales,
       (select json_build_object('count', count(*), 'lastOn', max(c.printed_on))
         from care_sheet c
-        where c.workspace_id = ${workspaceId}::uuid and c.individual_id = ${id}::uuid) as sheets`
+        where c.workspace_id = ${workspaceId}::uuid and c.individual_id = ${id}::uuid) as sheets,
+      (select json_build_object('from', t.from_name, 'record', t.record) from taken_over t
+        where t.workspace_id = ${workspaceId}::uuid and t.individual_id = ${id}::uuid) as "takenOver"`
   const [history] = rows
   invariant(history, 'a statement without a table answers one row')
   return history

@@ -99,6 +99,7 @@ export function listMovements(
         else replace(replace(x."to"::text, '_', ' '), 'dead', 'died') end as what,
       p.scientific_name as "scientificName", coalesce(i.label, c.label, '') as label, x.count,
       case when x."from" = 'uncounted' then coalesce(i.supplier, '')
+        when x."to" = 'given_away' then x.note
         when s.receipt_number is not null then 'receipt ' || case s.series when '' then '' else s.series || '-' end || s.receipt_number else '' end as other,
       case when ${hasBuyers} and s.buyer_id is not null then coalesce(n.name, '') else '' end as buyer
     from head_count_entry x

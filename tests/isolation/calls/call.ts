@@ -30,6 +30,7 @@ export type Ids = Record<
   | 'reservation'
   | 'wish'
   | 'showBox'
+  | 'handOver'
   | 'person'
   | 'invitation'
   | 'readingBatch'
@@ -85,6 +86,7 @@ const COLUMN_OF: Record<
   reservation: ['reservation', 'id'],
   wish: ['wish', 'id'],
   showBox: ['show_box', 'id'],
+  handOver: ['hand_over', 'id'],
   person: ['membership', 'person_id'],
   invitation: ['invitation', 'id'],
   readingBatch: ['reading_batch', 'id'],

@@ -1,5 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { openBuyer } from '@/lib/features/buyer/data'
+import { listHandOvers, lockHandOver, requireHandOver } from '@/lib/features/hand-over/data'
+import { createHandOver, endHandOver, recordGiven, recordTakeOver } from '@/lib/features/hand-over/mutations'
 import { takeSale } from '@/lib/features/receipt/data'
 import {
   listShowBoxes,
@@ -42,6 +44,12 @@ const ON_OTHER_PART = {
 }
 
 export const SHOW_READS: Calls = {
+  'hand-over/data listHandOvers': (tx, { workspace }, id) =>
+    listHandOvers(tx, workspace.workspaceId, { id: id.handOver }),
+  'hand-over/data requireHandOver': (tx, { workspace }, id) =>
+    requireHandOver(tx, workspace.workspaceId, id.handOver),
+  'hand-over/data lockHandOver': (tx, { workspace }, id) =>
+    lockHandOver(tx, workspace.workspaceId, id.handOver),
   'show-box/data listShowBoxes': (tx, { workspace }, id) =>
     listShowBoxes(tx, workspace.workspaceId, { id: id.showBox }),
   'show-box/data requireShowBox': (tx, { workspace }, id) =>
@@ -58,6 +66,15 @@ export const SHOW_READS: Calls = {
 }
 
 export const SHOW_WRITES: Calls = {
+  'hand-over/mutations createHandOver': (tx, actor, id) =>
+    createHandOver(tx, actor, { individuals: [id.individual], toName: '', note: '' }),
+  'hand-over/mutations endHandOver': (tx, { workspace }, id) =>
+    endHandOver(tx, workspace, { id: id.handOver, version: 1 }),
+  'hand-over/mutations recordGiven': (tx, { workspace }, id) =>
+    recordGiven(tx, workspace, { id: id.handOver, to: workspace, species: new Set<string>() }),
+  // With a code of its own nothing is taken: what a code of another workspace does is tried in tests/features.
+  'hand-over/mutations recordTakeOver': (tx, actor, id) =>
+    recordTakeOver(tx, actor, { code: 'x', containerKind: id.containerKind, zone: id.zone }),
   'buyer/data openBuyer': (tx, { workspace }) => openBuyer(tx, workspace, BUYER),
   'receipt/data takeSale': (tx, actor, id) =>
     takeSale(tx, actor, plainSale(ON, [animalLine(id.individual, 900)], { buyer: id.buyer })),

@@ -4,13 +4,14 @@ import { DELETING, TAKING_BACK } from './archive-actions'
 import { FOOD_ACTIONS } from './food-actions'
 import { HOUSING_ACTIONS } from './housing-actions'
 import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
-import { BOX_PRINTING, SHOWING } from './show-actions'
+import { BOX_PRINTING, HANDING_OVER, SHOWING } from './show-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
 export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
+  'hand-over/actions takeOverAction',
   'workspace-archive/actions archiveWorkspaceAction',
   'clutch/actions moveClutchAction',
   'colony/actions recordColonyEntryAction',
@@ -343,7 +344,7 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
   }),
   ...rows('care-sheet:print', { ...SHEET_PRINTING, ...BOX_PRINTING }),
-  ...rows('individual:write', PHOTO_KEEPING),
+  ...rows('individual:write', { ...PHOTO_KEEPING, ...HANDING_OVER }),
   ...rows('public-link:revoke', PAGE_CLOSING),
   ...rows('token:manage', {
     'api-token/actions createApiTokenAction': () => ({ name: 'till', role: 'viewer', days: 3 }),

@@ -107,6 +107,7 @@ export const PAGES: Record<string, PageRow> = {
   '/w/[workspace]/sales/holds': inside('reservation:read', () => '/sales/holds'),
   '/w/[workspace]/sales/registers': inside('register:read', () => '/sales/registers'),
   '/w/[workspace]/sales/registers/[file]': inside('register:read', () => '/sales/registers/movements.csv'),
+  '/w/[workspace]/hand-overs': inside('individual:write', () => '/hand-overs'),
   '/w/[workspace]/sales/boxes': inside('sale:read', () => '/sales/boxes'),
   '/w/[workspace]/sales/boxes/[id]': inside('sale:read', (id) => `/sales/boxes/${id.showBox}`),
   '/w/[workspace]/sales/boxes/[id]/papers.pdf': inside(

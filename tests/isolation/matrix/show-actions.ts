@@ -19,3 +19,9 @@ export const SHOWING: Inputs = {
 export const BOX_PRINTING: Inputs = {
   'show-box/actions printBoxPapersAction': (id) => ({ box: id.showBox }),
 }
+
+export const HANDING_OVER: Inputs = {
+  'hand-over/actions createHandOverAction': (id) => ({ individuals: [id.individual] }),
+  'hand-over/actions endHandOverAction': (id) => ({ id: id.handOver, version: 1 }),
+  'hand-over/actions takeOverAction': (id) => ({ code: 'x', containerKind: id.containerKind, zone: id.zone }),
+}

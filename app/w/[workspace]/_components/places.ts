@@ -6,7 +6,7 @@ type Known = { path: string; label: string; permission: Permission; isExact?: bo
 const PLACES: Known[] = [
   { path: '', label: 'Day sheet', permission: 'day-sheet:read', isExact: true },
   { path: '/clutches', label: 'Clutches', permission: 'clutch:read', also: ['/separation-plan'] },
-  { path: '/individuals', label: 'Animals', permission: 'individual:read' },
+  { path: '/individuals', label: 'Animals', permission: 'individual:read', also: ['/hand-overs'] },
   { path: '/sales/counter', label: 'Counter', permission: 'sale:write' },
   { path: '/moult-round', label: 'Moult round', permission: 'individual:write' },
   { path: '/egg-cases', label: 'Egg cases', permission: 'egg-case:read' },

@@ -27,7 +27,16 @@ export default async function IndividualsPage({ params, searchParams }: Props) {
       <PageHeader
         title="Animals"
         facts="Each in a container of its own, newest first"
-        actions={isEmptyRoom ? null : add}
+        actions={
+          <>
+            {page.mayWrite ? (
+              <LinkButton kind="quiet" href={`/w/${workspace}/hand-overs`}>
+                Hand-overs
+              </LinkButton>
+            ) : null}
+            {isEmptyRoom ? null : add}
+          </>
+        }
       />
       {isEmptyRoom ? (
         <EmptyScreen title="No single animal yet" action={add}>

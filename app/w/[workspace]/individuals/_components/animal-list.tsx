@@ -11,6 +11,7 @@ import { StateMark } from '@/components/ui/state-mark'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { formatCode } from '@/lib/domain/label/code'
 import type { IndividualListPage, ListedIndividual } from '@/lib/features/individual/loaders'
+import { HandOver } from './hand-over'
 import { MoveAnimals } from './move-animals'
 import { RecordFeeding } from './record-feeding'
 import { RecordLeaving } from './record-leaving'
@@ -132,6 +133,7 @@ function Together({ workspace, page, chosen, here, onChoose }: TogetherProps) {
           ) : null}
           <MoveAnimals {...{ workspace, individuals, today }} choices={choices} onDone={done} />
           <RecordLeaving {...{ workspace, individuals, today }} onDone={done} />
+          {mayWrite ? <HandOver {...{ workspace, individuals }} onDone={done} /> : null}
           {page.mayPrint ? (
             <>
               <LabelDialog {...{ workspace, individuals }} />

@@ -24,6 +24,7 @@ export function AnimalHistory({ workspace, page }: Props) {
             </div>
           ) : null}
         </div>
+        {page.history.takenOver ? <Part title="Before it came here" rows={earlierRows(page)} /> : null}
         <Part title="Where it was" rows={[...entryRows(page, workspace), ...stayRows(page)]} />
         <Part title="Fed" rows={feedingRows(page)} />
       </div>
@@ -70,6 +71,32 @@ function moultRows({ animal, today, may }: IndividualPage, workspace: string): R
       </>
     ),
   }))
+}
+
+/** As the other side had it on the day it was handed over. */
+function earlierRows({ history, today }: IndividualPage): Row[] {
+  const { from, record } = history.takenOver ?? {}
+  if (!record) return []
+  const moults = record.pastMoults.map(({ number, on, outcome, note }) => ({
+    key: `moult ${number}`,
+    on: writeDay(on, today),
+    text: [`Moult ${number}.`, outcome === 'good' ? '' : `${MOULT_OUTCOME_WORDS[outcome]}.`, note]
+      .filter(Boolean)
+      .join(' '),
+  }))
+  const hatched = record.hatchedOn
+    ? [
+        {
+          key: 'hatched',
+          on: writeDay(record.hatchedOn, today),
+          text: `Hatched in ${record.clutch} of ${from}`,
+        },
+      ]
+    : []
+  const fed = record.lastFed
+    ? [{ key: 'fed', on: writeDay(record.lastFed.on, today), text: `Last fed there: ${record.lastFed.prey}` }]
+    : []
+  return [...fed, ...moults.toReversed(), ...hatched]
 }
 
 /** A day at a time: what one look showed is taken back together. */
