@@ -2,7 +2,7 @@ import { renderBoxPapersOffThread } from '@/lib/documents/show-box/papers'
 import { PAPERS } from '@/lib/domain/care-sheet/paper'
 import { loadBoxPapers } from '@/lib/features/show-box/loaders'
 import { env } from '@/lib/platform/env'
-import { pdfResponse } from '@/lib/platform/pdf-response'
+import { pdfInTurn } from '@/lib/platform/pdf-response'
 
 type Context = { params: Promise<{ workspace: string; id: string }> }
 
@@ -14,6 +14,8 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const asked = Number(query.get('file') ?? 1)
   const file = Number.isInteger(asked) && asked > 0 && asked < 100 ? asked : 1
   const payload = await loadBoxPapers(workspace, { id, paper, file, address: env().PUBLIC_ADDRESS })
-  const bytes = await renderBoxPapersOffThread(payload)
-  return pdfResponse({ bytes, name: `show-box-${payload.number}-${file}.pdf` })
+  return pdfInTurn(workspace, async () => ({
+    bytes: await renderBoxPapersOffThread(payload),
+    name: `show-box-${payload.number}-${file}.pdf`,
+  }))
 }
