@@ -224,7 +224,7 @@ const workspacesAreMintedAtTheGate: Rule = {
 
 /** The gates, what makes a workspace, what an invitation, a printed link or a calendar leads to, and the scripts of the owner. */
 const MINTS =
-  /^(lib\/platform\/(action|own-scopes|api\/token|jobs|public-link|calendar-feed|look-up|archived-workspace)\.ts|lib\/features\/(workspace|person|membership|invitation)\/mutations\.ts|lib\/features\/(care-sheet|public-link)\/(data|loaders)\.ts|lib\/ops\/|prisma\/seed\/)/
+  /^(lib\/platform\/(action|own-scopes|api\/token|jobs|public-link|hand-over-link|calendar-feed|look-up|archived-workspace)\.ts|lib\/features\/(workspace|person|membership|invitation)\/mutations\.ts|lib\/features\/(care-sheet|public-link)\/(data|loaders)\.ts|lib\/ops\/|prisma\/seed\/)/
 
 export const scopeRules = [
   functionsTakeTheirWorkspace,

@@ -31,7 +31,7 @@ import type { Calls, Ids } from './call'
 const ON = '2026-03-20'
 const DAYS = { packOn: '2026-03-18', returnOn: '2026-03-21' }
 
-const receipt = ({ scope }: Actor, id: Ids, more: object): StallReceipt =>
+const receipt = ({ scope }: Actor, id: Pick<Ids, 'workspace' | 'showBox'>, more: object): StallReceipt =>
   stallReceiptSchema.parse({
     ...{ id: randomUUID(), workspaceId: id.workspace, personId: scope.personId, box: id.showBox },
     ...{ part: 1, series: 'S1A', device: DEVICE, number: 1, on: ON, writtenAt: '2026-03-20T10:00:00Z' },
@@ -98,9 +98,14 @@ export const SHOW_WRITES: Calls = {
     recordStallReceipt(
       tx,
       actor,
-      receipt(actor, id, {
-        animals: [{ individual: id.individual, description: 'A', unitPriceMinor: 900, taxBasisPoints: 0 }],
-      }),
+      // Which workspace it is follows from the scope; whose a sent one says to be is judged with the queue.
+      receipt(
+        actor,
+        { workspace: actor.workspace.workspaceId, showBox: id.showBox },
+        {
+          animals: [{ individual: id.individual, description: 'A', unitPriceMinor: 900, taxBasisPoints: 0 }],
+        },
+      ),
     ),
   'stall/mutations recordStallReceipts': async (_tx, actor, id) => {
     const person = { personId: String(actor.scope.personId), scopes: [actor.scope] }
