@@ -11,7 +11,7 @@ import { speakerFor } from '../care-sheet/speaker'
 import { displayable } from '../displayable'
 import { qrSvg } from '../qr'
 import { type TypesetRequest, typeset } from '../typeset.mjs'
-import { typesetOffThread } from '../typeset-thread'
+import { typesetOffThread } from '../typeset-process'
 import { wordingFor } from '../wording/units'
 
 /** Everything a table at a show needs, in one file for one print job: tags, cards to stand, a sheet for each animal. */
