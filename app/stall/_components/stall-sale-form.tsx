@@ -4,6 +4,7 @@ import { CounterLines } from '@/components/counter/counter-lines'
 import { CounterTotal } from '@/components/counter/counter-total'
 import { LineTerms } from '@/components/counter/line-terms'
 import { PaymentFields } from '@/components/counter/payment-fields'
+import { useFormLines } from '@/components/counter/use-form-lines'
 import type { StallDevice } from '@/components/stall/stall-device'
 import type { KeptReceipt } from '@/components/stall/stall-store'
 import { writeReceipt } from '@/components/stall/write-receipt'
@@ -49,8 +50,7 @@ export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }
       schema={stallSaleSchema}
       action={sell}
       defaultValues={{
-        ...{ lines: [], payments: [{ kind: 'cash' }] },
-        stock: isOther ? [{ kind: 'other', description: '', quantity: 1, price: '' }] : [],
+        ...{ lines: [], stock: [], payments: [{ kind: 'cash' }] },
       }}
       onDone={onSold}
       submitLabel={count === 1 ? 'Sell it' : `Sell these ${count}`}
@@ -107,8 +107,12 @@ function itemOf(animal: StallAnimal, on: string) {
   return { id, label: codeOf(animal), description, priceMinor, leave: { may, blocks: said, warnings: [] } }
 }
 
+const OTHER_LINES = [{ kind: 'other', description: '', quantity: 1, price: '' }]
+
 /** Cups, food, anything: in words, since what is on the shelf at home is not on this device. */
 function OtherLine({ kept }: { kept: StallPart }) {
+  // It may join a form that is open already.
+  useFormLines('stock', OTHER_LINES, ({ kind }) => kind)
   return (
     <fieldset className="space-y-3 border-line border-y py-4">
       <legend className="sr-only">Something that is not in the box</legend>

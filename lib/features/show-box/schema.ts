@@ -14,7 +14,6 @@ export const SHEETS_A_PRINT = 60
 const nameSchema = z.string().trim().min(1, 'Say which show it is.').max(80, 'At most 80 letters.')
 const labelsSchema = z.string().trim().max(4000, 'At most 4000 letters.').default('')
 
-const languagesSchema = z.array(z.enum(LANGUAGES)).min(1, 'Choose at least one language.')
 const ticked = z.boolean().optional()
 
 /** The form ticks languages; nothing else is different. */
@@ -32,8 +31,12 @@ export const newShowBoxFormSchema = z
     devices: z.coerce.number().int().min(1).max(MOST_PARTS).default(1),
     languages: z
       .strictObject({ en: ticked, de: ticked, fr: ticked, es: ticked, nl: ticked })
-      .transform((ticks) => LANGUAGES.filter((language) => ticks[language]))
-      .pipe(languagesSchema),
+      // Said at the first tick: no control stands for all of them.
+      .refine((ticks) => LANGUAGES.some((language) => ticks[language]), {
+        path: ['en'],
+        message: 'Choose at least one language.',
+      })
+      .transform((ticks) => LANGUAGES.filter((language) => ticks[language])),
   })
   .refine(({ packOn, returnOn }) => returnOn >= packOn, {
     path: ['returnOn'],
