@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as MOVE_CLUTCH } from '@/app/api/v1/clutches/[id]/moves/route'
+import { requireClutch } from '@/lib/features/clutch/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadForecastGround } from '@/lib/features/egg-case/data'
 import { changesOf, growingOf, listHoused } from '@/lib/features/housing/data'
@@ -99,6 +100,12 @@ describe('siblings put into a box', () => {
     )
     expect(stay).toMatchObject({ overrideReason: 'no cups until Friday' })
     expect(stay?.pastDueOn).not.toBeNull()
+    const { stays } = await within(rack.owner, (tx, { workspaceId }) =>
+      requireClutch(tx, workspaceId, { id }),
+    )
+    const shown = stays.find(({ until }) => until === null)
+    expect(shown).toMatchObject({ overrideReason: 'no cups until Friday' })
+    expect(shown?.pastDueOn).toMatch(/^\d{4}-\d\d-\d\d$/)
   })
 
   test('find no place in a cup for one, in a neighbour’s box, or before they hatched', async () => {

@@ -35,6 +35,9 @@ export type ClutchRow = {
     volumeMl: number | null
     colonyId: string | null
     colonyName: string | null
+    /** Put there although their day to be apart had come, with the reason that was given. */
+    pastDueOn: PlainDate | null
+    overrideReason: string
   })[]
   hatches: ClutchOrigin[]
   /** what was seen of those together, earliest first */
@@ -87,7 +90,8 @@ export async function listClutches(
       c.hatched_low as "hatchedLow", c.hatched_high as "hatchedHigh", c.notes, c.version,
       n.head_count as "headCount",
       (select coalesce(json_agg(json_build_object('zoneId', s.zone_id, 'from', s.from_on, 'until', s.until_on,
-          'containerId', s.container_id, 'colonyId', s.colony_id, 'colonyName', (select o.name from colony o
+          'containerId', s.container_id, 'pastDueOn', s.past_due_on, 'overrideReason', s.override_reason,
+          'colonyId', s.colony_id, 'colonyName', (select o.name from colony o
             where o.workspace_id = s.workspace_id and o.id = s.colony_id), 'volumeMl', (select k.volume_ml
             from container x join container_kind k on k.workspace_id = x.workspace_id and k.id = x.container_kind_id
             where x.workspace_id = s.workspace_id and x.id = s.container_id))

@@ -125,6 +125,20 @@ function Origin({ page, workspace }: { page: ClutchPage; workspace: string }) {
   )
 }
 
+/** That they were put together past their day is recorded, and stays in sight while they are. */
+function LateStay({ page: { row, today } }: { page: ClutchPage }) {
+  const stay = row.stays.find(({ until, pastDueOn }) => until === null && pastDueOn !== null)
+  if (!stay?.pastDueOn) return null
+  const { from, pastDueOn, overrideReason } = stay
+  return (
+    <li>
+      Put into a container for several on {writeDay(from, today)}, although they should have been apart by{' '}
+      {writeDay(pastDueOn, today)}
+      {overrideReason ? `: ${overrideReason}` : ', without a reason given'}.
+    </li>
+  )
+}
+
 function Separation({ page, workspace }: { page: ClutchPage; workspace: string }) {
   const { row, forecast, today, species, lossWords } = page
   if (row.headCount.together < 2) return null
@@ -152,6 +166,7 @@ function Separation({ page, workspace }: { page: ClutchPage; workspace: string }
           {forecast.reasons.map(({ code, text }) => (
             <li key={code}>{text}</li>
           ))}
+          <LateStay page={page} />
           <li>Reckoned with {lossWords}.</li>
         </ul>
         <p className="mt-2">
