@@ -12,5 +12,7 @@ export default defineConfig({
     hookTimeout: 180_000,
     fileParallelism: false,
     retry: 0,
+    // How long anything takes is no question here: a busy machine answers a form in more than the usual second.
+    expect: { poll: { timeout: 15_000 } },
   },
 })
