@@ -57,7 +57,7 @@ const WAYS = [{}, { presolve: 'off' }, { presolve: 'off', solver: 'ipm' }]
 const MANY_COLUMNS = 12_000
 const THROUGH_THE_MIDDLE = { solver: 'ipm', run_crossover: 'off' }
 
-function solve(program, timeLimitMs) {
+function solve(program, timeLimitMs, gap = 1e-4) {
   const endsAt = performance.now() + timeLimitMs
   let failure = null
   const isLarge = !program.columnIsWhole && program.columnCost.length > MANY_COLUMNS
@@ -65,7 +65,7 @@ function solve(program, timeLimitMs) {
     const leftMs = Math.max(1, endsAt - performance.now())
     try {
       return highs.withModel(createModel(program), (model) =>
-        run(model, { ...way, time_limit: leftMs / 1000 }),
+        run(model, { ...way, mip_rel_gap: gap, time_limit: leftMs / 1000 }),
       )
     } catch (error) {
       failure = error
@@ -123,7 +123,9 @@ async function work({ plan, input, timeLimitMs, endsAtMs }) {
 
 parentPort?.on('message', async (question) => {
   try {
-    const answer = question.plan ? await work(question) : solve(question.program, question.timeLimitMs)
+    const answer = question.plan
+      ? await work(question)
+      : solve(question.program, question.timeLimitMs, question.gap)
     parentPort?.postMessage({ answer })
   } catch (error) {
     parentPort?.postMessage({ failure: error instanceof Error ? error.message : String(error) })

@@ -18,7 +18,7 @@ const GRACE_MS = 1500
 /** A plan may meet a thread that has yet to learn how to read the core. */
 const PLAN_GRACE_MS = 6000
 
-type Question = { program: LinearProgram } | { plan: CorePlan; input: unknown }
+type Question = { program: LinearProgram; gap?: number | undefined } | { plan: CorePlan; input: unknown }
 
 /** `answer` is what was asked for: the same thread answers programs and plans. */
 type SolverReport = { isReady?: true; answer?: unknown; failure?: string }
@@ -39,12 +39,15 @@ const OUT_OF_TIME: ProgramAnswer = { status: 'timed-out', cost: Infinity, values
 const threads: Thread[] = []
 const queue: Job[] = []
 
-/** @throws Error when the program is malformed or its thread dies */
+/**
+ * `gap`: share of the cost by which another answer may be cheaper at most; a ten-thousandth unless said.
+ * @throws Error when the program is malformed or its thread dies
+ */
 export async function solveProgram(
   program: LinearProgram,
-  options: { timeLimitMs?: number } = {},
+  options: { timeLimitMs?: number; gap?: number } = {},
 ): Promise<ProgramAnswer> {
-  const answer = await ask({ program }, options.timeLimitMs ?? DEFAULT_LIMIT_MS)
+  const answer = await ask({ program, gap: options.gap }, options.timeLimitMs ?? DEFAULT_LIMIT_MS)
   return (answer as ProgramAnswer | null) ?? OUT_OF_TIME
 }
 

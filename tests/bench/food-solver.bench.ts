@@ -6,8 +6,9 @@ import { listOtherSolvers } from '../support/other-solver'
 import { printTable } from '../support/print-table'
 
 /**
- * The mixed-integer program of a food plan, solved to a ten-thousandth by our solver and by those of this machine
- * that share no code with it: the cost has to be the same. The first two weeks are whole numbers.
+ * The mixed-integer program of a food plan, solved to a hundredth and to a ten-thousandth by our solver and to the end by
+ * those of this machine that share no code with it: the last costs have to be the same. The first two weeks are whole
+ * numbers.
  */
 const SIZES = [
   { weeks: 8, lines: 4, scenarios: 1 },
@@ -23,10 +24,19 @@ export async function run(): Promise<void> {
     const room = layOutRoom(drawFoodCase('solver', { weeks, lines }), { scenarios, seed: 'bench' })
     const { program } = buildFoodProgram(room, { wholeDays: WHOLE_DAYS })
     const size = `${weeks} × ${lines} × ${scenarios}`
-    const begun = performance.now()
-    const ours = await solveProgram(program, { timeLimitMs: LIMIT_MS })
-    const cost = ours.status === 'optimal' ? ours.cost : null
-    rows.push([size, String(program.columnCost.length), 'ours', ...told(cost, begun, cost)])
+    const columns = String(program.columnCost.length)
+    const solve = async (gap: number) => {
+      const begun = performance.now()
+      const answer = await solveProgram(program, { timeLimitMs: LIMIT_MS, gap })
+      return { begun, cost: answer.status === 'optimal' ? answer.cost : null }
+    }
+    // Threads are started and read their wasm before anything is measured.
+    await solve(0.5)
+    const near = await solve(0.01)
+    const nearRow = told(near.cost, near.begun, null)
+    const { cost, begun } = await solve(1e-4)
+    rows.push([size, columns, 'ours, to 1 %', ...nearRow.slice(0, 2), offBy(near.cost, cost)])
+    rows.push([size, columns, 'ours', ...told(cost, begun, cost)])
     for (const other of listOtherSolvers()) {
       const started = performance.now()
       rows.push([
@@ -42,7 +52,7 @@ export async function run(): Promise<void> {
     }
   }
   printTable(
-    'The program of a food plan, to a ten-thousandth',
+    'The program of a food plan',
     ['weeks × lines × scenarios', 'columns', 'solver', 'cost', 'seconds', 'off ours'],
     rows,
   )
@@ -59,6 +69,9 @@ function tryOther(solve: () => number): number | null {
 function told(cost: number | null, begun: number, ours: number | null): string[] {
   const seconds = ((performance.now() - begun) / 1000).toFixed(1)
   if (cost === null) return ['none in time', seconds, '']
-  const off = ours === null ? '' : Math.abs(cost / ours - 1).toExponential(1)
-  return [cost.toFixed(0), seconds, off]
+  return [cost.toFixed(0), seconds, offBy(cost, ours)]
+}
+
+function offBy(cost: number | null, ours: number | null): string {
+  return cost === null || ours === null ? '' : Math.abs(cost / ours - 1).toExponential(1)
 }
