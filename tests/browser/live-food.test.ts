@@ -79,10 +79,17 @@ describe.each([
   it('without a shelf and with a line that gives nothing there is a plan for the rest, which says so', async () => {
     await page.goto(`${base}/bounds`)
     const places = page.getByLabel('Jars that can stand at once')
-    await places.fill('-1')
+    // What is typed before the page is at work is typed over.
+    await expect
+      .poll(async () => {
+        await places.fill('-1')
+        return places.inputValue()
+      })
+      .toBe('-1')
     await page.getByRole('button', { name: 'Keep the limits' }).click()
     await expect.poll(() => places.getAttribute('aria-invalid')).toBe('true')
     expect(await places.inputValue()).toBe('-1')
+    expect(await page.getByRole('main').innerText()).toContain('Not below nothing.')
     await places.fill('0')
     await page.getByRole('button', { name: 'Keep the limits' }).click()
     await page.getByText('Plans keep to it from now on.').waitFor()

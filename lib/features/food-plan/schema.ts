@@ -141,7 +141,7 @@ export const newFoodPlanSchema = z
       .max(0.999, '0.999 at most.')
       .optional()
       .meta({ description: 'chance per class and week that nobody goes short; 0.95 unless given' }),
-    shelfPlaces: z.number().int().min(0).max(5000).optional().meta({
+    shelfPlaces: z.number().int().min(0, 'Not below nothing.').max(5000).optional().meta({
       description: 'of the workspace’s own records; for a case, see its limits',
     }),
     startDays: weekdays.optional().meta({ description: 'weekdays on which jars are started, 1 for Monday' }),

@@ -36,13 +36,13 @@ export const updateFoodLimitsSchema = z.strictObject({
   shelfPlaces: z
     .number('Enter a number.')
     .int('Enter a whole number.')
-    .min(0)
+    .min(0, 'Not below nothing.')
     .max(5000, 'At most 5000.')
     .optional(),
   minutesPerStartDay: z
     .number('Enter minutes.')
     .int('Enter whole minutes.')
-    .min(0)
+    .min(0, 'Not below nothing.')
     .max(1440, 'A day has 1440 minutes.')
     .optional(),
   startWeekdays: someDay,
