@@ -83,7 +83,7 @@ describe('the conditions that lists are filtered by', () => {
       'a receipt',
       {
         table: 'sale',
-        condition: 'receipt_number = 7',
+        condition: "series = '' and receipt_number = 7",
         index: 'sale_receipt_number_key',
         used: /receipt_number = /,
       },

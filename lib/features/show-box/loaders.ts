@@ -8,6 +8,7 @@ import { listShowBoxes, loadBoxedAnimals, requireShowBox } from '@/lib/features/
 import { SHEETS_A_PRINT } from '@/lib/features/show-box/schema'
 import { loadSpeciesById } from '@/lib/features/species/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
+import { refuseUnknown } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 
 /** The boxes, newest first, and what a new one is packed from. */
@@ -86,6 +87,7 @@ export function loadBoxPapers(
     const wanted = languages.flatMap((language) => ids.map((each) => ({ language, id: each })))
     const from = (file - 1) * SHEETS_A_PRINT
     const mine = wanted.slice(from, from + SHEETS_A_PRINT)
+    if (mine.length === 0) throw refuseUnknown('print job')
     const sheets = []
     for (const language of languages) {
       const own = mine.filter((one) => one.language === language).map((one) => one.id)

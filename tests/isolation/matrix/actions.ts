@@ -12,6 +12,10 @@ export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
   'hand-over/actions takeOverAction',
+  // The one animal of the stock is in a box, and may have been sold by the calls that went before.
+  'show-box/actions createShowBoxAction',
+  'show-box/actions boxMoreAction',
+  'show-box/actions printBoxPapersAction',
   'workspace-archive/actions archiveWorkspaceAction',
   'clutch/actions moveClutchAction',
   'colony/actions recordColonyEntryAction',
