@@ -32,6 +32,9 @@ async function listLinks(): Promise<Link[]> {
 }
 
 /** The same record again under keys of its own: nothing stands in its way but the link that is asked about. */
+/** A part of a box that is not there: its box is asked for first. */
+const ASKED_FIRST: Record<string, string> = { show_box_animal_part_fkey: 'show_box_animal_box_fkey' }
+
 async function makeFresh(table: string, row: Row): Promise<Row> {
   const { rows } = await client.query<{ name: string; type: string }>(
     `select distinct a.attname::text as name, a.atttypid::regtype::text as type
@@ -49,6 +52,11 @@ async function makeFresh(table: string, row: Row): Promise<Row> {
     const isFree = !linked.has(name) && row[name] !== null && type !== 'boolean'
     if (isFree) fresh[name] = freshValue(type)
   }
+  // A series is a few capitals, a box has nine parts, and an animal is offered once with one offer.
+  if ('series' in row) fresh.series = randomUUID().slice(0, 8).toUpperCase()
+  if (table === 'show_box_part') fresh.number = 9
+  if (table === 'hand_over_animal') fresh.individual_id = own.gone
+  if (table === 'show_box_animal') Object.assign(fresh, { end: 'home', end_on: '2026-03-21' })
   // Rules against overlaps look at the days.
   if ('from_on' in row)
     Object.assign(fresh, { from_on: '1990-01-01' }, 'until_on' in row && { until_on: '1990-01-02' })
@@ -127,7 +135,7 @@ describe('a link to a record of another workspace', () => {
         unknown[column] = isId ? randomUUID() : there
       })
       const answer = await tryInsert(table, foreign)
-      expect([name, answer]).toEqual([name, `23503 ${name}`])
+      expect([name, answer]).toEqual([name, `23503 ${ASKED_FIRST[name] ?? name}`])
       expect([name, await tryInsert(table, unknown)]).toEqual([name, answer])
     }
   })
@@ -162,6 +170,8 @@ describe('a link to a record of another workspace', () => {
       'watch_look',
       'zone_watch',
       'zone_watcher',
+      'show_box_animal',
+      'taken_over',
     )
     for (const table of own.rows.keys()) {
       if (derived.includes(table) || table === 'workspace') continue
