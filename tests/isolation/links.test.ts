@@ -31,10 +31,10 @@ async function listLinks(): Promise<Link[]> {
   return rows
 }
 
-/** The same record again under keys of its own: nothing stands in its way but the link that is asked about. */
 /** A part of a box that is not there: its box is asked for first. */
 const ASKED_FIRST: Record<string, string> = { show_box_animal_part_fkey: 'show_box_animal_box_fkey' }
 
+/** The same record again under keys of its own: nothing stands in its way but the link that is asked about. */
 async function makeFresh(table: string, row: Row): Promise<Row> {
   const { rows } = await client.query<{ name: string; type: string }>(
     `select distinct a.attname::text as name, a.atttypid::regtype::text as type
