@@ -62,6 +62,7 @@ import {
   recordSetPoint,
   updateZone,
 } from '@/lib/features/zone/mutations'
+import { AppError } from '@/lib/platform/errors'
 import { animalLine, plainSale } from '@/tests/support/sale'
 import type { Calls, Ids } from './call'
 
@@ -84,7 +85,7 @@ export const WRITES: Calls = {
     const tap = { ...envelope, on: ON, tappedAt: '2026-03-20T18:00:00Z', v: 1, kind: 'escaped', payload: {} }
     const person = { personId: String(scope.personId), scopes: [scope] }
     const [answer] = await recordBenchOperations(person, [tap])
-    if (answer?.status === 'refused') throw Object.assign(new Error(answer.message), { code: answer.code })
+    if (answer?.status === 'refused') throw new AppError(answer.code as AppError['code'], answer.message)
   },
   'care-sheet/mutations createCareSheets': (tx, actor, id) =>
     createCareSheets(tx, actor, { individuals: [id.individual] }),
