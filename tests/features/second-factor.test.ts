@@ -103,7 +103,9 @@ describe('a timed code', () => {
     const sealed = seal(Buffer.from('secret'), 'ada')
     expect(unseal(sealed, 'ada').toString()).toBe('secret')
     expect(() => unseal(sealed, 'bea')).toThrow()
-    expect(() => unseal(Buffer.concat([sealed.subarray(0, -1), Buffer.from([1])]), 'ada')).toThrow()
+    const changed = Buffer.from(sealed)
+    changed[changed.length - 1]! ^= 1
+    expect(() => unseal(changed, 'ada')).toThrow()
   })
 })
 
