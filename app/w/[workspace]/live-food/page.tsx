@@ -62,10 +62,14 @@ function sayFacts({ workspaceName, jars }: LiveFoodPage, short: number): string 
   return `${workspaceName} · ${writeCount(jars, 'jar')} on the shelf · ${shortage}`
 }
 
+/** The others are on the shelf's page. */
+const NAMED_JARS = 4
+
 /** What somebody should know before the pictures: order days lost, suspect jars, orders late, mouths nothing feeds. */
 function Notes({ workspace, page }: { workspace: string; page: LiveFoodPage }) {
   const { cutOffs, suspects, orders, unfed, leftOut, mayWrite } = page
-  const names = suspects.map(({ label }) => label).join(', ')
+  const names = suspects.slice(0, NAMED_JARS).map(({ label }) => label)
+  const others = suspects.length > NAMED_JARS ? ` and ${suspects.length - NAMED_JARS} more` : ''
   return (
     <div className="mt-4 max-w-3xl space-y-3">
       {cutOffs.map(({ line, words }) => (
@@ -74,7 +78,7 @@ function Notes({ workspace, page }: { workspace: string; page: LiveFoodPage }) {
       {suspects.length > 0 ? (
         <Notice
           state="due"
-          what={`${writeCount(suspects.length, 'jar')} under suspicion of mites: ${names}.`}
+          what={`${writeCount(suspects.length, 'jar')} under suspicion of mites: ${names.join(', ')}${others}.`}
           why="Feed them out, take no starters, replace them from clean jars. Less of them is counted on."
         />
       ) : null}
