@@ -1,7 +1,5 @@
+import type { Connection } from '../offline/device'
 import { LatinName } from '../ui/latin-name'
-
-/** `offline`: no answer from the service. `sending`: the entries on this device are on their way. */
-export type Connection = 'online' | 'sending' | 'offline'
 
 type Props = {
   clutchCode: string

@@ -1,8 +1,9 @@
 'use client'
 
 import { type ReactNode, useRef } from 'react'
+import type { Connection } from '../offline/device'
 import { BenchFoot } from './bench-foot'
-import { BenchHead, type Connection } from './bench-head'
+import { BenchHead } from './bench-head'
 import { BenchVoice } from './bench-voice'
 import { KindChoice } from './kind-choice'
 import { TapArea } from './tap-area'

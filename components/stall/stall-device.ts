@@ -1,6 +1,7 @@
 import type { StallPart, StallWho } from '@/lib/features/stall/schema'
-import { type Asked, ask } from '../bench/queue/ask'
 import { isNotJudged, readAnswers } from '../bench/queue/send'
+import { type Asked, ask } from '../offline/ask'
+import { Device, type Shown } from '../offline/device'
 import {
   forgettingStall,
   type KeptReceipt,
@@ -8,16 +9,16 @@ import {
   openStallStore,
   type StallChange,
   type StallStore,
+  withForgotten,
 } from './stall-store'
 
-export type StallState = KeptStall & {
-  isRead: boolean
-  /** False where the browser keeps nothing: then nothing can be sold here without a connection. */
-  isLasting: boolean
-  isSignedOut: boolean
-  isSigningIn: boolean
-  connection: 'online' | 'offline' | 'sending'
-}
+export type StallState = KeptStall &
+  Shown & {
+    isRead: boolean
+    /** False where the browser keeps nothing: then nothing can be sold here without a connection. */
+    isLasting: boolean
+    isSignedOut: boolean
+  }
 
 export const NOTHING_KEPT: StallState = {
   ...{ device: '', parts: [], receipts: [], who: null },
@@ -34,51 +35,24 @@ const isWho = (body: unknown): body is StallWho =>
 const isPart = (body: unknown): body is StallPart =>
   typeof body === 'object' && body !== null && 'part' in body && 'animals' in body
 
-/** Only one page of the device sends at a time; where locks are missing (plain http) the service sorts it out. */
-function underLock<T>(work: () => Promise<T>): Promise<T> {
-  return navigator.locks ? navigator.locks.request('stall', work) : work()
-}
-
 /**
  * The counter of this device at a show. A receipt is kept on disk before it is shown, gets its number there, and is off
  * the list of waiting ones only when the service has said that it has it.
  */
-export class StallDevice {
-  #state = NOTHING_KEPT
-  readonly #listeners = new Set<() => void>()
+export class StallDevice extends Device<StallState> {
   #store: StallStore | null = null
-  #timer: ReturnType<typeof setTimeout> | undefined
-  #failures = 0
   #isSending = false
-  #pages: BroadcastChannel | undefined
+  /** Signed out elsewhere: on disk is only what was not sent; what is on the screen stays in memory. */
+  #hasForgotten = false
 
-  readonly subscribe = (listener: () => void) => {
-    this.#listeners.add(listener)
-    return () => this.#listeners.delete(listener)
-  }
-
-  readonly getState = (): StallState => this.#state
-
-  /** Reads what was kept and begins to send. Returns how to end it. */
-  readonly start = (): (() => void) => {
-    const wake = () => void this.flush()
-    window.addEventListener('online', wake)
-    document.addEventListener('visibilitychange', wake)
-    this.#pages = new BroadcastChannel('stall')
-    this.#pages.onmessage = () => void this.#refresh()
-    void this.#open().then(wake)
-    return () => {
-      window.removeEventListener('online', wake)
-      document.removeEventListener('visibilitychange', wake)
-      this.#pages?.close()
-      clearTimeout(this.#timer)
-    }
+  constructor() {
+    super('stall', NOTHING_KEPT, RETRY_MS)
   }
 
   /** Takes a part for this device, or brings what is known of it up to date. What waits is sent first. */
   async openPart(wanted: PartWanted): Promise<Asked<StallPart>> {
     await this.flush()
-    const body = JSON.stringify({ ...wanted, device: this.#state.device })
+    const body = JSON.stringify({ ...wanted, device: this.state.device })
     const asked = await ask('/api/stall/parts', (answer) => (isPart(answer) ? answer : undefined), {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
@@ -90,48 +64,44 @@ export class StallDevice {
   }
 
   /** Numbers a receipt and keeps it; then, and only then, it is a receipt. Null where an animal is on another one. */
-  async sell(series: string, make: (number: number) => KeptReceipt): Promise<KeptReceipt | null> {
+  async sell(part: StallPart, make: (number: number) => KeptReceipt): Promise<KeptReceipt | null> {
     if (!this.#store) return null
-    const made = await this.#store.writeReceipt(series, make)
-    await this.#refresh()
-    this.#pages?.postMessage('changed')
+    const made = await this.#store.writeReceipt(part, this.state.receipts, make)
+    await this.refresh()
+    this.pages?.postMessage('changed')
     void this.flush()
     return made
   }
 
-  setSigningIn(isSigningIn: boolean): void {
-    this.#set({ isSigningIn })
-  }
-
   async signedIn(): Promise<void> {
-    this.#set({ isSignedOut: false, isSigningIn: false, who: null })
+    this.set({ isSignedOut: false, isSigningIn: false, who: null })
     await this.flush()
   }
 
   /** Sends whatever can be sent, and again later where it could not. */
   async flush(): Promise<void> {
-    clearTimeout(this.#timer)
-    if (this.#isSending || !this.#state.isRead) return
+    this.stopRetry()
+    if (this.#isSending || !this.state.isRead) return
     this.#isSending = true
-    const outcome = await underLock(() => this.#sendAll()).finally(() => {
+    const outcome = await this.underLock(() => this.#sendAll()).finally(() => {
       this.#isSending = false
     })
-    if (outcome === 'again') return this.#retryLater()
-    this.#failures = 0
+    if (outcome === 'again') return this.retryLater()
+    this.failures = 0
     if (outcome === 'signed-out') return this.#setSignedOut()
-    this.#set({ connection: 'online', isSignedOut: false })
+    this.set({ connection: 'online', isSignedOut: false })
   }
 
   async #sendAll(): Promise<'all' | 'again' | 'signed-out'> {
-    await this.#refresh()
     const who = await ask('/api/stall', (body) => (isWho(body) ? body : undefined))
     if (who.kind === 'signed-out') return 'signed-out'
     if (who.kind !== 'answered') return 'again'
-    await this.#write({ who: who.value })
+    await this.#write({ who: who.value, ...(this.#hasForgotten ? this.#listOwn(who.value) : {}) })
+    this.#hasForgotten = false
     for (;;) {
       const batch = this.#listSendable(who.value)
       if (batch.length === 0) return 'all'
-      this.#set({ connection: 'sending' })
+      this.set({ connection: 'sending' })
       const asked = await ask('/api/stall', readAnswers, {
         method: 'POST',
         headers: { 'content-type': 'application/json' },
@@ -145,12 +115,20 @@ export class StallDevice {
     }
   }
 
+  /** What is on the screen of who has signed in again goes back to disk; what is of others does not. */
+  #listOwn({ person }: StallWho): StallChange {
+    return {
+      putParts: this.state.parts.filter((part) => part.person.id === person.id),
+      putReceipts: this.state.receipts.filter(({ sent }) => sent.personId === person.id),
+    }
+  }
+
   /** Those of who is signed in, in the order of their numbers; a series that was refused waits for somebody's word. */
   #listSendable({ person, workspaces }: StallWho): KeptReceipt[] {
     const mine = (receipt: KeptReceipt) =>
       receipt.sent.personId === person.id &&
       workspaces.some(({ id, maySell }) => maySell && id === receipt.sent.workspaceId)
-    const { receipts } = this.#state
+    const { receipts } = this.state
     const stopped = new Set(
       receipts.filter(({ state }) => state === 'refused').map(({ sent }) => sent.series),
     )
@@ -162,45 +140,36 @@ export class StallDevice {
 
   /** Somebody signed this device out: its disk holds nothing but what was not sent. Selling goes on. */
   async #setSignedOut(): Promise<void> {
-    this.#set({ isSignedOut: true, connection: 'offline' })
+    this.set({ isSignedOut: true, connection: 'offline' })
+    this.#hasForgotten = true
     if (this.#store) await this.#store.write(forgettingStall(await this.#store.read()))
   }
 
   /** Sent once more by hand, where the service has refused. */
   async sendAgain(): Promise<void> {
-    const refused = this.#state.receipts.filter(({ state }) => state === 'refused')
+    const refused = this.state.receipts.filter(({ state }) => state === 'refused')
     await this.#write({ putReceipts: refused.map((receipt) => ({ ...receipt, state: 'waiting' as const })) })
     await this.flush()
   }
 
-  #retryLater(): void {
-    const waitMs = RETRY_MS[Math.min(this.#failures, RETRY_MS.length - 1)]
-    this.#failures += 1
-    this.#set({ connection: 'offline' })
-    this.#timer = setTimeout(() => void this.flush(), waitMs)
-  }
-
-  async #open(): Promise<void> {
+  protected async open(): Promise<void> {
     const store = await openStallStore()
-    if (store === 'keeps-nothing') return this.#set({ isRead: true, isLasting: false })
+    if (store === 'keeps-nothing') return this.set({ isRead: true, isLasting: false })
     this.#store = store
-    this.#set({ ...(await store.read()), isRead: true })
+    this.set({ ...(await store.read()), isRead: true })
   }
 
   async #write(wanted: StallChange): Promise<void> {
     if (!this.#store) return
     await this.#store.write(wanted)
-    await this.#refresh()
-    this.#pages?.postMessage('changed')
+    await this.refresh()
+    this.pages?.postMessage('changed')
   }
 
-  async #refresh(): Promise<void> {
-    if (this.#store) this.#set(await this.#store.read())
-  }
-
-  #set(change: Partial<StallState>): void {
-    this.#state = { ...this.#state, ...change }
-    for (const listener of this.#listeners) listener()
+  protected async refresh(): Promise<void> {
+    if (!this.#store) return
+    const kept = await this.#store.read()
+    this.set(this.#hasForgotten ? withForgotten(this.state, kept) : kept)
   }
 }
 

@@ -95,10 +95,14 @@ function put({ parts, receipts, device }: Stores, wanted: StallChange): void {
 export type StallStore = {
   read(): Promise<KeptStall>
   write(wanted: StallChange): Promise<void>
-  /** Gives the next number of a series to a receipt and keeps it; null where one of its animals is on another one. */
+  /**
+   * Gives the next number of a part's series to a receipt and keeps it with its part; null where one of its animals is on
+   * another one of the series. `known` is what the page knows beside the disk.
+   */
   writeReceipt(
-    series: string,
-    make: (number: number, kept: KeptStall) => KeptReceipt,
+    part: StallPart,
+    known: readonly KeptReceipt[],
+    make: (number: number) => KeptReceipt,
   ): Promise<KeptReceipt | null>
 }
 
@@ -109,13 +113,15 @@ export async function openStallStore(): Promise<StallStore | 'keeps-nothing'> {
     return {
       read: () => change(database, (kept) => ({ change: null, value: kept })),
       write: (wanted) => change(database, () => ({ change: wanted, value: undefined })),
-      writeReceipt: (series, make) =>
-        change(database, (kept) => {
-          const made = make(nextNumber(kept, series), kept)
-          const taken = listSoldHere(kept)
+      writeReceipt: (part, known, make) =>
+        change(database, ({ parts, receipts }) => {
+          const { series } = part.part
+          const all = { parts: [...parts, part], receipts: [...receipts, ...known] }
+          const made = make(nextNumber(all, series))
+          const taken = listSoldIn(all.receipts, series)
           if (made.sent.animals.some(({ individual }) => taken.has(individual)))
             return { change: null, value: null }
-          return { change: { putReceipts: [made] }, value: made }
+          return { change: { putReceipts: [made], putParts: [part] }, value: made }
         }),
     }
   } catch {
@@ -134,9 +140,24 @@ export function nextNumber(
   return Math.max(0, ...arrived, ...written) + 1
 }
 
-/** Animals that are on a receipt of this device. */
-export function listSoldHere({ receipts }: Pick<KeptStall, 'receipts'>): Set<string> {
-  return new Set(receipts.flatMap(({ sent }) => sent.animals.map(({ individual }) => individual)))
+/** Animals that are on a receipt of a series. One that came back may be sold from a later box. */
+export function listSoldIn(receipts: readonly KeptReceipt[], series: string): Set<string> {
+  const own = receipts.filter(({ sent }) => sent.series === series)
+  return new Set(own.flatMap(({ sent }) => sent.animals.map(({ individual }) => individual)))
+}
+
+const keyOf = ({ part, workspace, person }: StallPart) => [part.series, workspace.id, person.id].join(' ')
+
+/** What stays on the screen of a device that was signed out: what is on its disk, and what was there before. */
+export function withForgotten(before: KeptStall, kept: KeptStall): KeptStall {
+  const parts = new Set(kept.parts.map(keyOf))
+  const receipts = new Set(kept.receipts.map(({ sent }) => sent.id))
+  return {
+    ...kept,
+    who: kept.who ?? before.who,
+    parts: [...before.parts.filter((part) => !parts.has(keyOf(part))), ...kept.parts],
+    receipts: [...before.receipts.filter(({ sent }) => !receipts.has(sent.id)), ...kept.receipts],
+  }
 }
 
 /** What a signed-out device gives up: everything but the receipts that were not sent, and the parts they belong to. */

@@ -1,7 +1,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { countOnScreen, openBench, readKept, startRun, tap, waitForCopy } from '@/tests/support/bench'
-import { expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
+import { expectSoundPage, openBrowser, openDevice, PHONE, readDisk, signIn } from '@/tests/support/browser'
 import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
 import { startServer, type TestServer } from '@/tests/support/server'
 
@@ -21,26 +21,6 @@ afterAll(async () => {
 
 const open = (page: Page, clutch: string) =>
   openBench(page, { address: server.address, person: demoSignIn('mara'), clutch })
-
-/** Everything that the bench has on disk, as one text. */
-function readDisk(page: Page): Promise<string> {
-  return page.evaluate(
-    () =>
-      new Promise<string>((resolve, reject) => {
-        const opening = indexedDB.open('bench')
-        opening.onerror = () => reject(opening.error)
-        opening.onsuccess = () => {
-          const stores = [...opening.result.objectStoreNames]
-          const transaction = opening.result.transaction(stores)
-          const found = stores.map((store) => transaction.objectStore(store).getAll())
-          transaction.oncomplete = () => {
-            opening.result.close()
-            resolve(JSON.stringify(found.map(({ result }) => result)))
-          }
-        }
-      }),
-  )
-}
 
 /** What the service has of the run that is open, in its own words. */
 async function recorded(page: Page): Promise<{ housed: number; dead: number; together: number }> {
@@ -167,13 +147,13 @@ describe('whose taps they are', () => {
     await open(page, 'C-9')
     await tap(page, 1)
     await page.getByText('All sent').waitFor()
-    expect(await readDisk(page)).toMatch(/Mara/)
+    expect(await readDisk(page, 'bench')).toMatch(/Mara/)
     await signOutElsewhere(context)
     await page.getByText('Signed out. Go on counting.').waitFor()
-    await expect.poll(() => readDisk(page)).not.toMatch(/Mara|@|C-9/)
+    await expect.poll(() => readDisk(page, 'bench')).not.toMatch(/Mara|@|C-9/)
     await tap(page, 1)
     expect(await countOnScreen(page)).toBe(2)
-    await expect.poll(() => readDisk(page)).toMatch(/C-9/)
+    await expect.poll(() => readDisk(page, 'bench')).toMatch(/C-9/)
     await page.getByRole('button', { name: 'Sign in', exact: true }).click()
     await page.getByLabel('Password').fill(demoSignIn('mara').password)
     await page.getByRole('button', { name: 'Sign in and send' }).click()

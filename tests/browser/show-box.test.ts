@@ -1,6 +1,14 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { DESK, expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
+import {
+  DESK,
+  expectSoundPage,
+  openBrowser,
+  openDevice,
+  PHONE,
+  readDisk,
+  signIn,
+} from '@/tests/support/browser'
 import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
 
 let demo: DemoServer
@@ -34,25 +42,6 @@ const picture = async (name: string) => {
   await page.setViewportSize(DESK)
 }
 
-/** Everything that the stall has on disk, as one text. */
-const readDisk = () =>
-  page.evaluate(
-    () =>
-      new Promise<string>((resolve, reject) => {
-        const opening = indexedDB.open('stall')
-        opening.onerror = () => reject(opening.error)
-        opening.onsuccess = () => {
-          const stores = [...opening.result.objectStoreNames]
-          const transaction = opening.result.transaction(stores)
-          const found = stores.map((store) => transaction.objectStore(store).getAll())
-          transaction.oncomplete = () => {
-            opening.result.close()
-            resolve(JSON.stringify(found.map(({ result }) => result)))
-          }
-        }
-      }),
-  )
-
 async function sell(label: string | undefined, more: { buyer?: string } = {}) {
   await page.getByLabel('Label or species').fill(String(label))
   await page.keyboard.press('Enter')
@@ -64,6 +53,15 @@ async function sell(label: string | undefined, more: { buyer?: string } = {}) {
     await page.getByLabel('Name on the receipt').fill(more.buyer)
   }
   await page.getByLabel('Handed over').fill('50')
+  await page.getByRole('button', { name: 'Sell it' }).click()
+  await page.getByRole('button', { name: 'Next customer' }).waitFor()
+}
+
+async function sellOther(what: string) {
+  await page.getByRole('button', { name: 'Sell something that is not in the box' }).click()
+  await page.getByLabel('What it is').fill(what)
+  await page.getByLabel('Price for one').fill('2')
+  await page.getByLabel('Handed over').fill('2')
   await page.getByRole('button', { name: 'Sell it' }).click()
   await page.getByRole('button', { name: 'Next customer' }).waitFor()
 }
@@ -122,7 +120,7 @@ describe('a show box', () => {
     await page.getByText('on a receipt of this device already').waitFor()
     await page.getByLabel('Label or species').fill('')
     await picture('stall-offline')
-    expect(await readDisk()).toContain('Hanna Hall')
+    expect(await readDisk(page, 'stall')).toContain('Hanna Hall')
   })
 
   test('keeps a receipt that was written for an animal which was sold elsewhere meanwhile, and says so', async () => {
@@ -138,9 +136,32 @@ describe('a show box', () => {
     await context.setOffline(false)
     await page.getByText('All sent').waitFor({ timeout: 90_000 })
     await page.getByText(/was sold .* as well/).waitFor()
-    expect(await readDisk()).not.toContain('Hanna Hall')
+    expect(await readDisk(page, 'stall')).not.toContain('Hanna Hall')
     await expectSoundPage(page, 'what the stall has sent')
     await picture('stall-sent')
+  })
+
+  test('sells on where it was signed out elsewhere, under the next number, and keeps what was being typed', async () => {
+    const shell = await context.newPage()
+    await shell.goto(base)
+    await shell.getByRole('button', { name: 'Sign out' }).first().click()
+    await shell.waitForURL((url) => url.pathname === '/')
+    await shell.close()
+    await page.evaluate(() => window.dispatchEvent(new Event('online')))
+    await page.getByText('Nobody is signed in on this device.').waitFor()
+    await sellOther('Two cups')
+    await page.getByRole('heading', { name: 'Receipt S1A-3' }).waitFor()
+    await page.getByRole('button', { name: 'Next customer' }).click()
+    await page.getByRole('button', { name: 'Sell something that is not in the box' }).click()
+    await page.getByLabel('What it is').fill('A half-typed thing')
+    await page.getByRole('button', { name: 'Sign in', exact: true }).click()
+    await page.getByLabel('Password').fill(demoSignIn('mara').password)
+    await page.getByRole('button', { name: 'Sign in and send' }).click()
+    await page.getByText('All sent').waitFor({ timeout: 90_000 })
+    expect(await page.getByLabel('What it is').inputValue()).toBe('A half-typed thing')
+    await page.goto(base)
+    await page.getByText('S1A-3').first().waitFor()
+    await page.goto(boxPage)
   })
 
   test('is settled by one scan, and the device gives everything up when it is signed out', async () => {
@@ -155,7 +176,7 @@ describe('a show box', () => {
       .first()
       .click()
     await page.waitForURL((url) => url.pathname === '/')
-    const disk = await readDisk()
+    const disk = await readDisk(page, 'stall')
     for (const said of ['Autumn fair', 'S1A', 'mara@', ...labels]) expect(disk).not.toContain(said)
   })
 

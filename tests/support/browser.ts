@@ -84,3 +84,24 @@ async function settle(page: Page): Promise<void> {
     await Promise.allSettled(passing.map(({ finished }) => finished))
   })
 }
+
+/** Everything that a page has on disk in one of its databases, as one text. */
+export function readDisk(page: Page, database: 'bench' | 'stall'): Promise<string> {
+  return page.evaluate(
+    (name) =>
+      new Promise<string>((resolve, reject) => {
+        const opening = indexedDB.open(name)
+        opening.onerror = () => reject(opening.error)
+        opening.onsuccess = () => {
+          const stores = [...opening.result.objectStoreNames]
+          const transaction = opening.result.transaction(stores)
+          const found = stores.map((store) => transaction.objectStore(store).getAll())
+          transaction.oncomplete = () => {
+            opening.result.close()
+            resolve(JSON.stringify(found.map(({ result }) => result)))
+          }
+        }
+      }),
+    database,
+  )
+}

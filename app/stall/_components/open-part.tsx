@@ -1,16 +1,12 @@
 'use client'
 
 import { useEffect, useState } from 'react'
+import { Opening, type Trouble, troubleOf } from '@/components/offline/opening'
 import type { PageCopy } from '@/components/offline/use-page-copy'
-import { PlainFrame } from '@/components/shell/plain-frame'
 import type { PartWanted, StallDevice, StallState } from '@/components/stall/stall-device'
-import { Button } from '@/components/ui/button'
-import { buttonStyle } from '@/components/ui/button-style'
-import { Notice } from '@/components/ui/notice'
 import { StallCounter } from './stall-counter'
 
 type Props = { wanted: PartWanted; device: StallDevice; state: StallState; copy: PageCopy }
-type Trouble = { what: string; why: string }
 type Opened = Awaited<ReturnType<StallDevice['openPart']>>
 
 /** Takes a part for this device, which needs a connection once, and brings it up to date whenever there is one. */
@@ -30,34 +26,16 @@ export function OpenPart({ wanted, device, state, copy }: Props) {
   }, [device, isSignedOut, isLasting, attempt])
   if (kept && isLasting && opened?.kind !== 'refused')
     return <StallCounter {...{ kept, device, state, copy }} onRefresh={() => setAttempt(attempt + 1)} />
-  const trouble = isLasting ? opened && sayTrouble(opened) : KEEPS_NOTHING
+  const trouble = isLasting ? troubleOf(opened, WORDS) : KEEPS_NOTHING
   return (
-    <PlainFrame>
-      <h1>Counter at a show</h1>
-      <div className="mt-6 space-y-4">
-        {isSignedOut ? (
-          <Notice
-            state="due"
-            what="Nobody is signed in on this device."
-            next={<Button onClick={() => device.setSigningIn(true)}>Sign in</Button>}
-          />
-        ) : trouble ? (
-          <Notice
-            state="late"
-            isAnnounced
-            {...trouble}
-            next={isLasting ? <Button onClick={() => setAttempt(attempt + 1)}>Try again</Button> : null}
-          />
-        ) : (
-          <p role="status" className="text-soft">
-            Fetching the box …
-          </p>
-        )}
-        <a href="/stall" className={buttonStyle({ kind: 'quiet' })}>
-          What this device has
-        </a>
-      </div>
-    </PlainFrame>
+    <Opening
+      title="Counter at a show"
+      fetching="Fetching the box …"
+      home="/stall"
+      {...{ isSignedOut, trouble }}
+      onSignIn={() => device.setSigningIn(true)}
+      onRetry={isLasting ? () => setAttempt(attempt + 1) : undefined}
+    />
   )
 }
 
@@ -66,15 +44,11 @@ const KEEPS_NOTHING: Trouble = {
   why: 'A receipt that can be lost is none. Use a window that is not private, or the counter with a connection.',
 }
 
-function sayTrouble(opened: Opened): Trouble | undefined {
-  if (opened.kind === 'refused')
-    return { what: opened.message, why: 'The box lists its parts and says which device has which.' }
-  if (opened.kind === 'offline')
-    return {
-      what: 'This box is not on this device yet, and there is no connection.',
-      why: 'A part that was opened here once sells without a connection.',
-    }
-  if (opened.kind === 'failed')
-    return { what: 'The service could not hand over the box.', why: 'Try again in a minute.' }
-  return undefined
+const WORDS = {
+  refusedWhy: 'The box lists its parts and says which device has which.',
+  offline: {
+    what: 'This box is not on this device yet, and there is no connection.',
+    why: 'A part that was opened here once sells without a connection.',
+  },
+  failed: 'The service could not hand over the box.',
 }

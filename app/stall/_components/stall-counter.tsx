@@ -3,7 +3,7 @@
 import { useState } from 'react'
 import type { PageCopy } from '@/components/offline/use-page-copy'
 import type { StallDevice, StallState } from '@/components/stall/stall-device'
-import { isUnsentReceipt, type KeptReceipt, listSoldHere } from '@/components/stall/stall-store'
+import { isUnsentReceipt, type KeptReceipt, listSoldIn } from '@/components/stall/stall-store'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
 import type { StallPart } from '@/lib/features/stall/schema'
@@ -26,7 +26,7 @@ export function StallCounter({ kept, device, state, copy, onRefresh }: Props) {
   const [isOther, setOther] = useState(false)
   const [shown, setShown] = useState<KeptReceipt | null>(null)
   const own = state.receipts.filter(({ sent }) => sent.series === kept.part.series)
-  const sold = listSoldHere({ receipts: own })
+  const sold = listSoldIn(state.receipts, kept.part.series)
   const add = (id: string) => setChosen((before) => (before.includes(id) ? before : [...before, id]))
   function sell(receipt: KeptReceipt) {
     setShown(receipt)

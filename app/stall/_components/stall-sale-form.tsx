@@ -36,7 +36,7 @@ export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }
       const fields = [{ path: 'payments.0.amount', message: written.message }]
       return { status: 'refused', code: 'invalid', message: 'Some entries need another look.', fields }
     }
-    const receipt = await device.sell(kept.part.series, written.make)
+    const receipt = await device.sell(kept, written.make)
     if (receipt) return { status: 'done', value: receipt, warnings: [] }
     return {
       ...{ status: 'refused', code: 'already-gone' },

@@ -1,21 +1,19 @@
 import type { BenchWho } from '@/lib/features/bench/schema'
-import type { Connection } from '../bench-head'
-import { type Asked, askRun, askStanding, askWho } from './ask'
+import type { Asked } from '../../offline/ask'
+import { Device, type Shown } from '../../offline/device'
+import { askRun, askStanding, askWho } from './ask-run'
 import { type Entry, inOrder, isUnsent, type KeptRun } from './entry'
 import { forgetting } from './leaving'
 import { isNotJudged, listSendable, sendOperations, settleEntries } from './send'
 import { type Change, type DeviceStore, type Kept, openDeviceStore } from './store'
 
-export type DeviceState = {
+export type DeviceState = Shown & {
   /** Null until what the device has kept is read. */
   entries: readonly Entry[] | null
   runs: readonly KeptRun[]
   /** Who is signed in, or was when the service was last asked. */
   who: BenchWho | null
   isSignedOut: boolean
-  /** Somebody wants to sign in now. Nobody is asked by surprise: counting goes on without. */
-  isSigningIn: boolean
-  connection: Connection
   /** False where the browser keeps nothing: then the page must stay open until all is sent. */
   isLasting: boolean
 }
@@ -32,20 +30,13 @@ export const NOTHING_READ: DeviceState = {
 
 const RETRY_MS = [1_000, 2_000, 4_000, 8_000, 15_000, 30_000]
 
-/** Only one page of the device sends at a time; where locks are missing (plain http) the service sorts it out. */
-function underLock<T>(work: () => Promise<T>): Promise<T> {
-  return navigator.locks ? navigator.locks.request('bench-queue', work) : work()
-}
-
 type Sent = 'nothing' | 'all' | 'again' | 'signed-out'
 
 /**
  * The taps of this device: shown the moment they are tapped, kept on disk, sent in order, and off the list of
  * waiting ones only when the service has said what became of them. All pages of a device see the same.
  */
-export class BenchDevice {
-  #state = NOTHING_READ
-  readonly #listeners = new Set<() => void>()
+export class BenchDevice extends Device<DeviceState> {
   #store: Promise<DeviceStore> | undefined
   #writing: Promise<void> = Promise.resolve()
   #changes = 0
@@ -53,37 +44,14 @@ export class BenchDevice {
   /** Signed out elsewhere: on disk is only what was not sent; what is on the screen stays in memory. */
   #hasForgotten = false
   #isFlushing = false
-  #failures = 0
-  #timer: ReturnType<typeof setTimeout> | undefined
-  #pages: BroadcastChannel | undefined
 
-  readonly subscribe = (listener: () => void) => {
-    this.#listeners.add(listener)
-    return () => this.#listeners.delete(listener)
-  }
-
-  readonly getState = (): DeviceState => this.#state
-
-  /** Reads what was kept and begins to send. Returns how to end it. */
-  readonly start = (): (() => void) => {
-    const wake = () => void this.flush()
-    window.addEventListener('online', wake)
-    document.addEventListener('visibilitychange', wake)
-    this.#pages = new BroadcastChannel('bench')
-    this.#pages.onmessage = () => void this.#refresh()
-    void this.#open().then(wake)
-    return () => {
-      window.removeEventListener('online', wake)
-      document.removeEventListener('visibilitychange', wake)
-      this.#pages?.close()
-      this.#pages = undefined
-      clearTimeout(this.#timer)
-    }
+  constructor() {
+    super('bench', NOTHING_READ, RETRY_MS)
   }
 
   /** Counts at once; keeping and sending follow in their own time. */
   add(entry: Omit<Entry, 'order'>): void {
-    const last = this.#state.entries?.at(-1)?.order ?? 0
+    const last = this.state.entries?.at(-1)?.order ?? 0
     void this.change([{ ...entry, order: Math.max(Math.floor(last) + 1, Date.now()) }])
   }
 
@@ -98,14 +66,14 @@ export class BenchDevice {
    */
   async openRun(wanted: { workspaceId: string; run: string; moults?: number }): Promise<Asked<KeptRun>> {
     await this.flush()
-    return underLock(async () => {
-      await this.#refresh()
+    return this.underLock(async () => {
+      await this.refresh()
       const asked = await askRun(wanted)
       if (asked.kind === 'signed-out') await this.#setSignedOut()
       if (asked.kind !== 'answered') return asked
       const { run, person, likelyMoults } = asked.value
-      const had = this.#state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
-      const own = (this.#state.entries ?? []).filter((entry) => entry.run === run.id)
+      const had = this.state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+      const own = (this.state.entries ?? []).filter((entry) => entry.run === run.id)
       // Not sent for good or bad: it may have arrived all the same, so that what was known before stands until it is.
       if (had && own.some(isUnsent)) return { kind: 'answered', value: had } as const
       const value = { ...asked.value, moults: wanted.moults ?? likelyMoults, hanging: hangingOf(own) }
@@ -122,26 +90,22 @@ export class BenchDevice {
   /** Somebody has signed in on top of the page: perhaps who was here before, perhaps somebody else. */
   async signedIn(): Promise<void> {
     this.#isWhoKnown = false
-    this.#set({ isSignedOut: false, isSigningIn: false })
+    this.set({ isSignedOut: false, isSigningIn: false })
     await this.flush()
-  }
-
-  setSigningIn(isSigningIn: boolean): void {
-    this.#set({ isSigningIn })
   }
 
   /** Sends whatever can be sent, and again later where it could not. */
   async flush(): Promise<void> {
-    clearTimeout(this.#timer)
-    if (this.#isFlushing || this.#state.entries === null) return
+    this.stopRetry()
+    if (this.#isFlushing || this.state.entries === null) return
     this.#isFlushing = true
-    const outcome = await underLock(() => this.#sendAll()).finally(() => {
+    const outcome = await this.underLock(() => this.#sendAll()).finally(() => {
       this.#isFlushing = false
     })
-    if (outcome === 'again') return this.#retryLater()
-    this.#failures = 0
+    if (outcome === 'again') return this.retryLater()
+    this.failures = 0
     const isSignedOut = outcome === 'signed-out'
-    this.#set({ isSignedOut, connection: isSignedOut ? 'offline' : 'online' })
+    this.set({ isSignedOut, connection: isSignedOut ? 'offline' : 'online' })
     if (isSignedOut) await this.#setSignedOut()
     // Tapped in the moment between the last answer and here.
     if (outcome !== 'signed-out' && this.#listSendable().length > 0) await this.flush()
@@ -149,12 +113,12 @@ export class BenchDevice {
 
   /** Asks how a run stands, since others may count at the same clutch. What has arrived is part of the answer. */
   async lookAgain({ run, person }: KeptRun): Promise<void> {
-    if (this.#isFlushing || this.#state.isSignedOut) return
-    await underLock(async () => {
-      await this.#refresh()
-      const kept = this.#state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+    if (this.#isFlushing || this.state.isSignedOut) return
+    await this.underLock(async () => {
+      await this.refresh()
+      const kept = this.state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
       if (!kept) return
-      const own = (this.#state.entries ?? []).filter((entry) => entry.run === run.id)
+      const own = (this.state.entries ?? []).filter((entry) => entry.run === run.id)
       // An entry whose answer was lost may have arrived: it would count twice until it is sent again.
       if (own.some(isUnsent)) return
       const arrived = own.filter(({ tap }) => !tap.isIncluded)
@@ -177,7 +141,7 @@ export class BenchDevice {
    * counts at it goes on, and what is tapped now is kept again with its run.
    */
   async #setSignedOut(): Promise<void> {
-    this.#set({ isSignedOut: true })
+    this.set({ isSignedOut: true })
     if (this.#hasForgotten) return
     this.#hasForgotten = true
     const store = this.#store
@@ -185,45 +149,37 @@ export class BenchDevice {
       const open = await store
       if (open) await open.write(forgetting(await open.read()))
     })
-    await this.#writing.catch(() => this.#set({ isLasting: false }))
+    await this.#writing.catch(() => this.set({ isLasting: false }))
   }
 
   async #notice(kind: Asked<unknown>['kind']): Promise<void> {
     if (kind === 'signed-out') await this.#setSignedOut()
-    if (kind === 'answered') this.#set({ connection: 'online' })
-    if (kind === 'offline') this.#retryLater()
-  }
-
-  #retryLater(): void {
-    const waitMs = RETRY_MS[Math.min(this.#failures, RETRY_MS.length - 1)]
-    this.#failures += 1
-    this.#set({ connection: 'offline' })
-    clearTimeout(this.#timer)
-    this.#timer = setTimeout(() => void this.flush(), waitMs)
+    if (kind === 'answered') this.set({ connection: 'online' })
+    if (kind === 'offline') this.retryLater()
   }
 
   #listSendable(): Entry[] {
-    return listSendable(this.#state.entries ?? [], this.#state.who)
+    return listSendable(this.state.entries ?? [], this.state.who)
   }
 
   async #sendAll(): Promise<Sent> {
-    await this.#refresh()
+    await this.refresh()
     // Somebody may have signed in on another page of this device.
-    if (this.#state.isSignedOut) this.#isWhoKnown = false
+    if (this.state.isSignedOut) this.#isWhoKnown = false
     let sent: Sent = 'nothing'
     for (;;) {
       const met = await this.#learnWho()
       if (met !== 'known') return met
       const batch = this.#listSendable()
       if (batch.length === 0) return sent
-      this.#set({ connection: this.#failures > 0 ? 'offline' : 'sending' })
+      this.set({ connection: this.failures > 0 ? 'offline' : 'sending' })
       const asked = await sendOperations(batch.map(({ operation }) => operation))
       if (asked.kind === 'signed-out') return 'signed-out'
       if (asked.kind !== 'answered') return 'again'
       if (asked.value.some(isNotJudged)) this.#isWhoKnown = false
       const put = settleEntries(batch, asked.value)
       if (put.length === 0 && this.#isWhoKnown) return 'again'
-      this.#failures = 0
+      this.failures = 0
       sent = 'all'
       await this.#apply({ put })
     }
@@ -245,8 +201,8 @@ export class BenchDevice {
   /** What is on the screen of who has signed in again goes back to disk; what is of others does not. */
   #listOwn({ person }: BenchWho): Change {
     return {
-      put: (this.#state.entries ?? []).filter(({ operation }) => operation.personId === person.id),
-      putRuns: this.#state.runs.filter((run) => run.person.id === person.id),
+      put: (this.state.entries ?? []).filter(({ operation }) => operation.personId === person.id),
+      putRuns: this.state.runs.filter((run) => run.person.id === person.id),
     }
   }
 
@@ -255,28 +211,28 @@ export class BenchDevice {
     const { put = [], putRuns = [] } = change
     const runs = new Set(put.map(({ run }) => run))
     const changed = new Set(put.map(({ operation }) => operation.id))
-    const beside = (this.#state.entries ?? []).filter(
+    const beside = (this.state.entries ?? []).filter(
       ({ run, operation }) => runs.has(run) && !changed.has(operation.id),
     )
     const known = new Set(putRuns.map(({ run }) => run.id))
-    const kept = this.#state.runs.filter(({ run }) => runs.has(run.id) && !known.has(run.id))
+    const kept = this.state.runs.filter(({ run }) => runs.has(run.id) && !known.has(run.id))
     return { ...change, put: [...beside, ...put], putRuns: [...putRuns, ...kept] }
   }
 
-  async #open(): Promise<void> {
+  protected async open(): Promise<void> {
     this.#store ??= openDeviceStore()
     const store = await this.#store
     const kept = await store.read()
     this.#take(kept)
-    this.#set({ isLasting: store.isLasting, entries: this.#state.entries ?? [] })
+    this.set({ isLasting: store.isLasting, entries: this.state.entries ?? [] })
     const over = listOver(kept)
     await this.#apply({ remove: over.entries.map(({ operation }) => operation.id), removeRuns: over.runs })
   }
 
   /** What other pages of this device have done. Skipped while this one is changing something itself. */
-  async #refresh(): Promise<void> {
+  protected async refresh(): Promise<void> {
     const store = await this.#store
-    if (!store || !this.#state.isLasting) return
+    if (!store || !this.state.isLasting) return
     await this.#writing
     const before = this.#changes
     const kept = await store.read()
@@ -296,28 +252,23 @@ export class BenchDevice {
     const store = this.#store
     const written = this.#writing.then(async () => (await store).write(change))
     this.#writing = written.then(
-      () => this.#pages?.postMessage('changed'),
+      () => this.pages?.postMessage('changed'),
       // A full disk: the entries are still here and are sent, and the screen says that the page must stay open.
-      () => this.#set({ isLasting: false }),
+      () => this.set({ isLasting: false }),
     )
     await this.#writing
   }
 
   #merge({ put = [], remove = [], putRuns = [], removeRuns = [], who }: Change): void {
     const gone = new Set([...put.map(({ operation }) => operation.id), ...remove])
-    const others = (this.#state.entries ?? []).filter(({ operation }) => !gone.has(operation.id))
+    const others = (this.state.entries ?? []).filter(({ operation }) => !gone.has(operation.id))
     const key = ({ run, person }: KeptRun) => `${run.id} ${person.id}`
     const goneRuns = new Set([...putRuns, ...removeRuns].map(key))
-    this.#set({
-      entries: put.length + remove.length > 0 ? inOrder([...others, ...put]) : this.#state.entries,
-      runs: [...this.#state.runs.filter((run) => !goneRuns.has(key(run))), ...putRuns],
-      who: who === undefined ? this.#state.who : who,
+    this.set({
+      entries: put.length + remove.length > 0 ? inOrder([...others, ...put]) : this.state.entries,
+      runs: [...this.state.runs.filter((run) => !goneRuns.has(key(run))), ...putRuns],
+      who: who === undefined ? this.state.who : who,
     })
-  }
-
-  #set(change: Partial<DeviceState>): void {
-    this.#state = { ...this.#state, ...change }
-    for (const listener of this.#listeners) listener()
   }
 }
 

@@ -1,5 +1,5 @@
 import type { BenchWho } from '@/lib/features/bench/schema'
-import { type Asked, ask } from './ask'
+import { type Asked, ask } from '../../offline/ask'
 import { type Entry, inOrder, type Operation } from './entry'
 
 export type Answer = {

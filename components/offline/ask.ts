@@ -1,5 +1,3 @@
-import type { BenchRun, BenchWho, RunStanding } from '@/lib/features/bench/schema'
-
 /** What came of a question: the answer, or why there is none. */
 export type Asked<T> =
   | { kind: 'answered'; value: T }
@@ -34,28 +32,4 @@ function sort<T>(status: number, body: unknown, read: (body: unknown) => T | und
 function messageOf(body: unknown): string {
   const said = typeof body === 'object' && body !== null && 'detail' in body ? body.detail : undefined
   return typeof said === 'string' ? said : 'The service refused this.'
-}
-
-const has = (body: unknown, key: string) => typeof body === 'object' && body !== null && key in body
-
-export function askWho(): Promise<Asked<BenchWho>> {
-  return ask('/api/bench', (body) => (has(body, 'person') ? (body as BenchWho) : undefined))
-}
-
-export function askRun({ workspaceId, run }: { workspaceId: string; run: string }): Promise<Asked<BenchRun>> {
-  return ask(`/api/bench/runs/${run}?workspace=${workspaceId}`, (body) =>
-    has(body, 'standing') ? (body as BenchRun) : undefined,
-  )
-}
-
-/** Null where nothing has happened at the clutch since what the device has seen. */
-export function askStanding(asked: {
-  workspaceId: string
-  run: string
-  seen: string | undefined
-}): Promise<Asked<{ standing: RunStanding | null }>> {
-  const seen = asked.seen ? `&seen=${asked.seen}` : ''
-  return ask(`/api/bench/runs/${asked.run}/standing?workspace=${asked.workspaceId}${seen}`, (body) =>
-    has(body, 'standing') ? (body as { standing: RunStanding | null }) : undefined,
-  )
 }
