@@ -14,12 +14,14 @@ import { makeToken } from '@/tests/support/workspaces'
 
 /**
  * A service with many in it. Ratios within one run: the list of a workspace with 200,000 animals against that of one
- * with fifty, among a thousand others; the slowest answers of others while a neighbour prints and a backup is written;
+ * with fifty, among a thousand others; the slowest answers of others while a neighbour imports and exports, or prints while a backup is
+ * written;
  * and what happens at twice the pace that can be served.
  */
 const WORKSPACES = 1000
 const ANIMALS = 50
 const BIG = 200_000
+const LOUD = 1000
 const ROUNDS = 3
 const SECONDS = 4
 
@@ -31,9 +33,13 @@ const say = (what: string, figure: string) => console.log(`${what.padEnd(64)} ${
 async function stock(database: TestDatabase): Promise<Omit<Place, 'server' | 'database'>> {
   Object.assign(process.env, database.environment)
   const racks: Rack[] = []
-  for (const name of ['Small lane', 'Big lane', 'Loud lane']) {
+  for (const [name, count] of [
+    ['Small lane', ANIMALS],
+    ['Big lane', ANIMALS],
+    ['Loud lane', LOUD],
+  ] as const) {
     const rack = await makeRack(name, 300_000)
-    await makeNymphs(rack, { count: ANIMALS, hatchedOn: rack.day(-60), partedOn: rack.day(-20), moults: 2 })
+    await makeNymphs(rack, { count, hatchedOn: rack.day(-60), partedOn: rack.day(-20), moults: 2 })
     racks.push(rack)
   }
   const [small, big, neighbour] = racks as [Rack, Rack, Rack]
@@ -70,8 +76,33 @@ async function compareLists({ server, small, big }: Place, query: (rack: Rack) =
   say(`list of the big workspace / of a small one, ${name} (≤ 2)`, median(ratios).toFixed(2))
 }
 
+type Noise = (place: Place) => Promise<() => Promise<void>>
+
+/** Takes a copy of the whole workspace and brings it back as another one, over and over, until it is told to stop. */
+async function copyOverAndOver({ server, neighbour }: Place): Promise<() => Promise<void>> {
+  let isOver = false
+  const headers = await bearer(neighbour)
+  const copy = async () => {
+    while (!isOver) {
+      const taken = await fetch(`${server.address}/api/v1/export`, { headers })
+      const body = await taken.arrayBuffer()
+      copies += 1
+      const place = `name=Copy&slug=copy-${copies}`
+      const made = await fetch(`${server.address}/api/v1/import?${place}`, { method: 'POST', headers, body })
+      if (made.status !== 201) throw new Error(`the copy was not taken back: ${await made.text()}`)
+    }
+  }
+  const work = copy()
+  return async () => {
+    isOver = true
+    await work
+  }
+}
+
+let copies = 0
+
 /** Prints sheets on four lines, and has a backup written over and over, until it is told to stop. */
-async function makeNoise({ server, database, neighbour }: Place): Promise<() => Promise<void>> {
+async function printAndBackUp({ server, database, neighbour }: Place): Promise<() => Promise<void>> {
   let isOver = false
   const headers = await bearer(neighbour)
   const list = await fetch(`${server.address}/api/v1/individuals?limit=20`, { headers })
@@ -113,7 +144,7 @@ async function writeBackup(database: TestDatabase, folder: string): Promise<void
   await promisify(execFile)(process.execPath, args, { env: { ...process.env, ...own } })
 }
 
-async function compareNeighbour(place: Place): Promise<void> {
+async function compareNeighbour(place: Place, what: string, noise: Noise): Promise<void> {
   const url = `${place.server.address}/api/v1/individuals?limit=50`
   const ask = async () =>
     runLoad({ url, headers: await bearer(place.small), connections: 2, seconds: SECONDS })
@@ -121,12 +152,12 @@ async function compareNeighbour(place: Place): Promise<void> {
   await ask()
   for (let round = 0; round < ROUNDS + 2; round++) {
     const quiet = await ask()
-    const stop = await makeNoise(place)
+    const stop = await noise(place)
     const loud = await ask()
     await stop()
     ratios.push(loud.p99Ms / quiet.p99Ms)
   }
-  say('p99 beside a neighbour who prints and a backup / without (≤ 3)', median(ratios).toFixed(2))
+  say(`p99 beside ${what} / without (≤ 3)`, median(ratios).toFixed(2))
 }
 
 /** From the end of the burst until a second of answers is as quick as before. */
@@ -174,7 +205,8 @@ export async function run(): Promise<void> {
     const place = { server, database, ...stocked }
     await compareLists(place, () => 'limit=50')
     await compareLists(place, ({ zone }) => `limit=50&zone=${zone}`)
-    await compareNeighbour(place)
+    await compareNeighbour(place, 'a neighbour importing and exporting', copyOverAndOver)
+    await compareNeighbour(place, 'a neighbour who prints and a backup', printAndBackUp)
     // A page that needs no token, which would be held to its own limit.
     await overrun(place, { url: `${server.address}/sign-in`, headers: {} })
     await server.stop()

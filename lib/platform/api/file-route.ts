@@ -12,7 +12,9 @@ export type StreamedFile = { name: string; write: (out: Writable) => Promise<voi
 
 /**
  * A route that hands out a PDF. What it says is read in one transaction; it is drawn after that is over, so that no
- * connection waits for a drawing.
+ * connection waits for a drawing. Both wait for what the same workspace is having drawn: the forecasts that a sheet
+ * tells are worked out where everybody's requests are answered, and a neighbour with four printers must not do four
+ * such things at once.
  */
 export function apiPdfRoute<P extends z.ZodType, Q extends z.ZodType, B extends z.ZodType, D>(
   operation: ApiOperation<P, Q, B>,
@@ -22,8 +24,9 @@ export function apiPdfRoute<P extends z.ZodType, Q extends z.ZodType, B extends 
   return async (request: Request, { params }: RouteArguments): Promise<Response> => {
     try {
       const { scope, parsed } = await openCall(operation, request, await params)
-      const loaded = await inWorkspace(scope, (tx, workspace) => load({ tx, scope, workspace, ...parsed }))
-      return await pdfInTurn(scope.workspaceId, () => draw(loaded))
+      return await pdfInTurn(scope.workspaceId, async () =>
+        draw(await inWorkspace(scope, (tx, workspace) => load({ tx, scope, workspace, ...parsed }))),
+      )
     } catch (error) {
       return problemResponse(readFailure(error, `${operation.method} ${operation.path}`))
     }
