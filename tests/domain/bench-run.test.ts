@@ -83,6 +83,23 @@ describe('a run at the bench, on the device', () => {
     })
   })
 
+  test('begins with those whom another device has seen hanging, until it is said otherwise here', () => {
+    const seen = { ...opening, hanging: 7 }
+    const said: BenchTap = { id: 'h', kind: 'hanging', count: 9 }
+    expect(benchStanding(seen, [cup('a', 101)]).hanging).toBe(7)
+    expect(benchStanding(seen, [said, cup('a', 101)]).hanging).toBe(9)
+    expect(benchStanding(seen, [{ ...said, isDropped: true }]).hanging).toBe(7)
+    // It had arrived, and another device said seven after it.
+    expect(benchStanding(seen, [{ ...said, isIncluded: true }]).hanging).toBe(7)
+    expect(
+      benchStanding(seen, [
+        { ...said, isIncluded: true },
+        { ...said, id: 'i', count: 0 },
+      ]).hanging,
+    ).toBe(0)
+    expect(benchStanding(opening, []).hanging).toBe(0)
+  })
+
   test('stands the same whichever taps the service has counted already', () => {
     const kind = fc.constantFrom<'cup' | 'dead' | 'escaped' | 'undo' | 'raise'>(
       'cup',

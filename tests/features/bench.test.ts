@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { individualCode } from '@/lib/domain/label/code'
 import { isReserved } from '@/lib/domain/label/run'
+import { loadStanding } from '@/lib/features/bench/loaders'
 import { recordBenchOperations } from '@/lib/features/bench/mutations'
 import { requireClutch } from '@/lib/features/clutch/data'
 import { listClutchObservations } from '@/lib/features/clutch-observation/data'
@@ -9,6 +10,7 @@ import { listRunAnimals, requireSeparation } from '@/lib/features/separation/dat
 import { createSeparation, type StartedRun } from '@/lib/features/separation/mutations'
 import type { QueueAnswer } from '@/lib/platform/device-queue'
 import { listOwnScopes } from '@/lib/platform/own-scopes'
+import type { Scope } from '@/lib/platform/workspace'
 import { headCountOf, makeClutch } from '@/tests/support/brood'
 import { requireDatabase } from '@/tests/support/database'
 import { makeRack, type Rack } from '@/tests/support/rack'
@@ -72,6 +74,33 @@ describe('a run at the bench', () => {
     expect(await seenNow()).toMatchObject([{ hanging: 12, moulted: null, number: 2, on: rack.day(0) }])
     await send([hang(0)])
     expect(await seenNow()).toEqual([])
+  })
+
+  test('tells a second device how many were seen hanging, at once and whenever that changes', async () => {
+    const bench = await openBench({ count: 30, hatched: 9 })
+    const keeper = await makeMember(rack.owner, 'keeper')
+    const standing = (known: { seen?: string; hanging?: number } = {}) =>
+      within(rack.owner, (tx, workspace) => loadStanding(tx, workspace, { run: bench.run.id, ...known }))
+    const hang = (count: number, who: Scope = rack.owner) => ({
+      ...tap(bench, { kind: 'hanging', payload: { count, moults: 1 } }),
+      personId: who.personId,
+    })
+    const before = await standing()
+    expect(before?.hanging).toBe(0)
+    await send([hang(7)])
+    // Nobody was moved, so the ledger has nothing new; an older build that does not ask goes on as before.
+    expect(await standing({ seen: String(before?.seen) })).toBeNull()
+    expect(await standing({ seen: String(before?.seen), hanging: 0 })).toMatchObject({ hanging: 7 })
+    expect(await standing({ seen: String(before?.seen), hanging: 7 })).toBeNull()
+    const beside = { personId: String(keeper.personId), scopes: [keeper] }
+    expect(statuses(await recordBenchOperations(beside, [hang(9, keeper)]))).toEqual(['applied'])
+    expect(await standing({ seen: String(before?.seen), hanging: 7 })).toMatchObject({ hanging: 9 })
+    const seen = await within(rack.owner, (tx, { workspaceId }) =>
+      listClutchObservations(tx, workspaceId, { clutchIds: [bench.clutch] }),
+    )
+    expect(seen).toMatchObject([{ hanging: 9 }])
+    await recordBenchOperations(beside, [hang(0, keeper)])
+    expect((await standing())?.hanging).toBe(0)
   })
 
   test('sets label numbers aside, and each cup gets the one that was written on it', async () => {

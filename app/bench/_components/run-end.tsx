@@ -25,9 +25,10 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
     hasFinished.current = true
     finish()
   }, [finish])
-  useHangingSaid(bench, kept.hanging ?? 0)
+  useHangingSaid(open, bench)
   const base = `/w/${kept.workspace.slug}/clutches/${kept.clutch.id}`
-  const { hanging = 0, hangingUntil = '', deadline } = kept
+  const { unsaidHanging, hangingUntil = '', deadline } = kept
+  const hanging = unsaidHanging ?? standing.hanging
   const staying = listStaying({ together: standing.together, hanging, hangingUntil, deadline })
   const mayPrint = standing.housed > 0 && waiting.length === 0
   return (
@@ -49,7 +50,7 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
             <HangingCount
               hanging={hanging}
               together={standing.together}
-              onChange={(next) => void open.device.keepRun({ ...kept, hanging: next })}
+              onChange={(next) => void open.device.keepRun({ ...kept, unsaidHanging: next })}
             />
           ) : null
         }
@@ -84,12 +85,19 @@ export function RunEnd({ open, bench, isFinished, onGoOn }: Props) {
 const SETTLED_MS = 1_500
 
 /** What stands on the counter is said once the finger rests, and after coming back where it did not get so far. */
-function useHangingSaid({ hangingSaid, sayHanging }: RunAtBench, hanging: number): void {
-  const say = useRef(sayHanging)
-  say.current = sayHanging
+function useHangingSaid({ kept, device }: OpenRun, { standing, sayHanging }: RunAtBench): void {
+  const { unsaidHanging } = kept
+  const settle = () => {
+    if (unsaidHanging === undefined) return
+    if (unsaidHanging !== standing.hanging) sayHanging(unsaidHanging)
+    const { unsaidHanging: _, ...said } = kept
+    void device.keepRun(said)
+  }
+  const latest = useRef(settle)
+  latest.current = settle
   useEffect(() => {
-    if (hanging === hangingSaid) return undefined
-    const timer = setTimeout(() => say.current(hanging), SETTLED_MS)
+    if (unsaidHanging === undefined) return undefined
+    const timer = setTimeout(() => latest.current(), SETTLED_MS)
     return () => clearTimeout(timer)
-  }, [hanging, hangingSaid])
+  }, [unsaidHanging])
 }

@@ -70,7 +70,6 @@ export function useBenchRun({ kept, device, state }: OpenRun) {
     finish: () => add({ kind: 'finish' }),
     isTray: entries.some(({ tap }) => tap.kind === 'tray' && !tap.isDropped),
     keepAsTray: () => add({ kind: 'tray' }),
-    hangingSaid: entries.findLast(({ tap }) => tap.kind === 'hanging' && !tap.isDropped)?.tap.count ?? 0,
     sayHanging: (count: number) =>
       add({ kind: 'hanging', count, payload: { count, moults: Math.min(11, moults) } }),
     raise,

@@ -13,13 +13,14 @@ export function askRun({ workspaceId, run }: { workspaceId: string; run: string 
   )
 }
 
-/** Null where nothing has happened at the clutch since what the device has seen. */
+/** Null where nothing has happened at the clutch since what the device knows. */
 export function askStanding(asked: {
   workspaceId: string
   run: string
-  seen: string | undefined
+  known: RunStanding | undefined
 }): Promise<Asked<{ standing: RunStanding | null }>> {
-  const seen = asked.seen ? `&seen=${asked.seen}` : ''
+  const { known } = asked
+  const seen = known ? `&seen=${known.seen}&hanging=${known.hanging ?? 0}` : ''
   return ask(`/api/bench/runs/${asked.run}/standing?workspace=${asked.workspaceId}${seen}`, (body) =>
     has(body, 'standing') ? (body as { standing: RunStanding | null }) : undefined,
   )

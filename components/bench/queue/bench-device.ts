@@ -76,7 +76,8 @@ export class BenchDevice extends Device<DeviceState> {
       const own = (this.state.entries ?? []).filter((entry) => entry.run === run.id)
       // Not sent for good or bad: it may have arrived all the same, so that what was known before stands until it is.
       if (had && own.some(isUnsent)) return { kind: 'answered', value: had } as const
-      const value = { ...asked.value, moults: wanted.moults ?? likelyMoults, hanging: hangingOf(own) }
+      const moults = wanted.moults ?? likelyMoults
+      const value = { ...asked.value, moults, ...(had && pickUnsaid(had)) }
       await this.#apply({ put: markIncluded(own), putRuns: [value] })
       return { kind: 'answered', value } as const
     })
@@ -116,7 +117,9 @@ export class BenchDevice extends Device<DeviceState> {
     if (this.#isFlushing || this.state.isSignedOut) return
     await this.underLock(async () => {
       await this.refresh()
-      const kept = this.state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+      const find = () =>
+        this.state.runs.find((each) => each.run.id === run.id && each.person.id === person.id)
+      const kept = find()
       if (!kept) return
       const own = (this.state.entries ?? []).filter((entry) => entry.run === run.id)
       // An entry whose answer was lost may have arrived: it would count twice until it is sent again.
@@ -125,13 +128,15 @@ export class BenchDevice extends Device<DeviceState> {
       const asked = await askStanding({
         workspaceId: kept.workspace.id,
         run: run.id,
-        seen: arrived.length > 0 ? undefined : kept.standing.seen,
+        known: arrived.length > 0 ? undefined : kept.standing,
       })
       await this.#notice(asked.kind)
       if (asked.kind !== 'answered' || asked.value.standing === null) return
+      // The counter may have been touched while the answer was on its way.
+      const present = find() ?? kept
       await this.#apply({
         put: markIncluded(arrived),
-        putRuns: [{ ...kept, standing: asked.value.standing }],
+        putRuns: [{ ...present, standing: asked.value.standing }],
       })
     })
   }
@@ -272,9 +277,9 @@ export class BenchDevice extends Device<DeviceState> {
   }
 }
 
-/** As last said on this device. */
-function hangingOf(entries: readonly Entry[]): number {
-  return entries.findLast(({ tap }) => tap.kind === 'hanging')?.tap.count ?? 0
+/** What stands on the counter stays there while the rest is fetched anew. */
+function pickUnsaid({ unsaidHanging }: KeptRun): Pick<KeptRun, 'unsaidHanging'> {
+  return unsaidHanging === undefined ? {} : { unsaidHanging }
 }
 
 function markIncluded(entries: readonly Entry[]): Entry[] {

@@ -32,8 +32,11 @@ export type Entry = {
   label?: string
 }
 
-/** A run as this device has it for one person: the stage that the cups begin in, and how many hang at its end. */
-export type KeptRun = BenchRun & { moults: number; hanging: number }
+/**
+ * A run as this device has it for one person: the stage that the cups begin in, and what stands on the counter of those
+ * that hang until it has been said.
+ */
+export type KeptRun = BenchRun & { moults: number; unsaidHanging?: number }
 
 export function inOrder(entries: readonly Entry[]): Entry[] {
   return entries.toSorted((a, b) => a.order - b.order || a.operation.id.localeCompare(b.operation.id))

@@ -26,6 +26,8 @@ export type BenchOpening = {
   dead: number
   escaped: number
   isCounted: boolean
+  /** How many hang for a moult, as last said of this clutch on any device; missing where an older build kept it. */
+  hanging?: number
   /** The first label number that no cup has yet, and the first behind those the run has set aside. */
   nextNumber: number
   endNumber: number
@@ -36,6 +38,8 @@ export type BenchStanding = {
   housed: number
   dead: number
   escaped: number
+  /** How many hang for a moult: as last said here, or else on another device. */
+  hanging: number
   /** The number for the next cup; null when the run has none left and the service gives the next. */
   nextNumber: number | null
   /** What Undo would take back. */
@@ -62,9 +66,15 @@ export function benchStanding(opening: BenchOpening, taps: readonly BenchTap[]):
     housed: opening.housed + cups,
     dead: opening.dead + dead,
     escaped: opening.escaped + escaped,
+    hanging: saidHere(alive) ?? opening.hanging ?? 0,
     nextNumber: nextNumber(opening, taps),
     last: effective.findLast(({ kind }) => kind !== 'raise') ?? null,
   }
+}
+
+/** What was said on this device and is not in the opening yet. */
+function saidHere(taps: readonly BenchTap[]): number | undefined {
+  return taps.findLast(({ kind, isIncluded }) => kind === 'hanging' && !isIncluded)?.count
 }
 
 function listUndone(taps: readonly BenchTap[]): Set<string> {

@@ -15,6 +15,7 @@ import {
   loadClutchGround,
   requireClutch,
 } from '@/lib/features/clutch/data'
+import { countHanging } from '@/lib/features/clutch-observation/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import {
   countRunEntries,
@@ -92,17 +93,30 @@ export async function loadBenchRun(asked: AskedRun): Promise<BenchRun> {
   })
 }
 
-/** How a run stands now; null where nothing has happened at its clutch since the entry that is named. */
-export async function loadRunStanding(asked: AskedRun & { seen?: string }): Promise<RunStanding | null> {
+type Known = { seen?: string | undefined; hanging?: number | undefined }
+
+/** How a run stands now; null where nothing has happened at its clutch since what the device knows. */
+export async function loadRunStanding(asked: AskedRun & Known): Promise<RunStanding | null> {
   const person = await requirePerson()
   const scope = await requireBenchScope(person.personId, asked.workspaceId)
-  return inWorkspace(scope, async (tx, workspace) => {
-    const row = await requireSeparation(tx, workspace.workspaceId, asked.run)
-    const seen = await loadNewestEntry(tx, workspace.workspaceId, row.clutchId)
-    if (seen === asked.seen) return null
-    const clutch = await requireClutch(tx, workspace.workspaceId, { id: row.clutchId })
-    return { ...(await loadOpening(tx, workspace, { row, clutch })), seen }
-  })
+  return inWorkspace(scope, (tx, workspace) => loadStanding(tx, workspace, asked))
+}
+
+/** A device that says nothing of those that hang is of an older build, and is answered as before. */
+export async function loadStanding(
+  tx: Tx,
+  workspace: Workspace,
+  { run, ...known }: { run: string } & Known,
+): Promise<RunStanding | null> {
+  const { workspaceId } = workspace
+  const row = await requireSeparation(tx, workspaceId, run)
+  const seen = await loadNewestEntry(tx, workspaceId, row.clutchId)
+  if (seen === known.seen) {
+    const hanging = await countHanging(tx, workspaceId, row)
+    if (hanging === (known.hanging ?? hanging)) return null
+  }
+  const clutch = await requireClutch(tx, workspaceId, { id: row.clutchId })
+  return { ...(await loadOpening(tx, workspace, { row, clutch })), seen }
 }
 
 /** Whoever may not count in a workspace now is told so; whoever does not belong to it learns nothing of it. */
@@ -131,6 +145,7 @@ async function loadOpening(
     ...(await countRunEntries(tx, workspaceId, row.id)),
     together: clutch.headCount.together,
     isCounted: clutch.counted,
+    hanging: await countHanging(tx, workspaceId, row),
     nextNumber: row.firstNumber + codes.findLastIndex((code) => taken.has(code)) + 1,
     endNumber: row.firstNumber + codes.length,
   }

@@ -101,6 +101,8 @@ const runQuerySchema = z.strictObject({
   workspace: z.uuid(),
   /** The last ledger entry the device knows of: where there is none after it, the answer says so and no more. */
   seen: z.uuid().optional(),
+  /** How many hang, as the device knows it: saying so moves nobody, so the ledger does not tell. */
+  hanging: z.coerce.number().int().min(0).optional(),
 })
 
 /** @throws AppError not-found for an address that cannot be a run's */

@@ -79,6 +79,7 @@ describe('entries that are not for whoever is signed in', () => {
       housed: 0,
       dead: 0,
       escaped: 0,
+      hanging: 0,
       isCounted: true,
       nextNumber: 1,
       endNumber: 9,
@@ -88,7 +89,6 @@ describe('entries that are not for whoever is signed in', () => {
     deadline: '',
     hangingUntil: '',
     moults: 1,
-    hanging: 0,
   }
   const who = (id: string, mayCount = true): BenchWho => ({
     person: { id, name: id, email: `${id}@example.test` },

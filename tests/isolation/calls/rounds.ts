@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { listClutchObservations, openHanging } from '@/lib/features/clutch-observation/data'
+import { countHanging, listClutchObservations, openHanging } from '@/lib/features/clutch-observation/data'
 import {
   archiveClutchObservation,
   recordClutchObservation,
@@ -24,6 +24,8 @@ export const ROUND_READS: Calls = {
     listLookDays(tx, workspace.workspaceId, { individualIds: [id.individual], since: '2026-01-01' }),
   'cohort/data listCohortLives': (tx, { workspace }, id) =>
     listCohortLives(tx, workspace.workspaceId, id.clutch),
+  'clutch-observation/data countHanging': (tx, { workspace }, id) =>
+    countHanging(tx, workspace.workspaceId, { clutchId: id.clutch, on: ON }),
   'clutch-observation/data listClutchObservations': (tx, { workspace }, id) =>
     listClutchObservations(tx, workspace.workspaceId, { clutchIds: [id.clutch] }),
 }
