@@ -3,6 +3,8 @@ import { addDays, daysBetween } from '@/lib/domain/calendar/date'
 import { DEFAULT_PROFILES } from '@/lib/domain/care-profile/defaults'
 import { getProfileValue } from '@/lib/domain/care-profile/edit'
 import { profileValuePaths } from '@/lib/domain/care-profile/value-path'
+import { medianInstarDays } from '@/lib/domain/development/instar-length'
+import { parametersOf } from '@/lib/domain/development/posterior'
 import { sayDoubt } from '@/lib/domain/growth/doubt'
 import { developmentRecords, type KeptAnimal, type KeptClutch } from '@/lib/domain/growth/evidence'
 import { fitGrowth } from '@/lib/domain/growth/fit'
@@ -52,6 +54,11 @@ const clutch = (more: Partial<KeptClutch> = {}): KeptClutch => ({
   sightings: [],
   ...more,
 })
+/** Twelve days at 26 °C, in the profile's own effective days. */
+const medianOfTwelveDays = () => {
+  const { lowerThresholdC, referenceC } = profile.growth
+  return (12 * (26 - lowerThresholdC.value)) / (referenceC.value - lowerThresholdC.value)
+}
 const recordOf = (animal: KeptAnimal, asOf = TODAY) =>
   developmentRecords({ animals: [animal], clutches: [clutch()] }, { zones, asOf })[0]
 
@@ -81,6 +88,20 @@ describe('the evidence of an animal', () => {
   test('ends with the day it left, and in a bad moult the day before', () => {
     expect(recordOf(kept({ leftOn: day(-50) }))?.runningOn).toBe(day(-50))
     expect(recordOf(kept({ leftOn: day(-50), diedMoulting: true }))?.runningOn).toBe(day(-51))
+  })
+
+  test('begins with a hatch of any length, until it was parted and before its first moult', () => {
+    const hatchOf = (animal: Partial<KeptAnimal>) =>
+      developmentRecords(
+        { animals: [kept(animal)], clutches: [clutch({ hatchedUntilOn: day(-38) })] },
+        { zones, asOf: TODAY },
+      )[0]?.starts[0]
+    const late = { lastSeenOn: day(-2), baselineOn: day(-30) }
+    expect(hatchOf(late)).toEqual({ moults: 0, earliestOn: day(-60), latestOn: day(-38) })
+    expect(hatchOf({ ...late, baselineOn: day(-50) })?.latestOn).toBe(day(-50))
+    expect(hatchOf({ ...late, moults: [moult(1, day(-44))] })?.latestOn).toBe(day(-45))
+    const parted = { ...late, baselineMoults: 1, baselineLastMoultOn: day(-41) }
+    expect(hatchOf(parted)?.latestOn).toBe(day(-42))
   })
 
   test('of one that came as an adult is none', () => {
@@ -120,6 +141,29 @@ describe('a fit', () => {
     expect(doubt && sayDoubt(doubt, '3rd instar', TODAY)).toMatch(
       /came after 22 days; about 1\d would be usual/,
     )
+  })
+
+  test('learns the first instar of siblings that hatched over three weeks, whose own day nobody knows', () => {
+    const firstInstar = (hatchedUntilOn: string) => {
+      const animals = Array.from({ length: 40 }, (_, index) => {
+        const hatch = -60 + Math.round((index * 21) / 39)
+        const moults = [1, 2, 3].map((number) => moult(number, day(hatch + 12 * number)))
+        return kept({ id: `a${index}`, baselineOn: day(-30), moults: moults.filter(({ on }) => on <= TODAY) })
+      })
+      const hatched = clutch({ hatchedUntilOn })
+      const { growth, development } = fitGrowth(
+        profile,
+        { animals, clutches: [hatched], eggCases: [] },
+        known,
+      )
+      const { species, clutch: ofClutch, byInstar } = parametersOf(development, { clutchId: 'c' })
+      const course = { sex: 'female' as const, totalMoults: growth.moultsToAdult.female.value.typical }
+      const median = medianInstarDays({ ...profile, growth }, course, 0)
+      return median * Math.exp(species + ofClutch + byInstar[0]!)
+    }
+    const truth = medianOfTwelveDays()
+    const [whole, cut] = [firstInstar(day(-39)), firstInstar(day(-53))]
+    expect(Math.abs(Math.log(whole / truth))).toBeLessThan(0.6 * Math.abs(Math.log(cut / truth)))
   })
 
   test('says what own records make of the values of the profile', () => {

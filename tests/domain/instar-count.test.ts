@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest'
+import { learnClutchCounts } from '@/lib/domain/development/clutch-moults'
 import {
   type InstarCountsOfSex,
   learnInstarCounts,
   withLearnedInstarCounts,
 } from '@/lib/domain/development/instar-count'
-import { medianInstarDays } from '@/lib/domain/development/instar-length'
+import { medianInstarDays, openCourses } from '@/lib/domain/development/instar-length'
 import type { DevelopmentRecord } from '@/lib/domain/development/record'
-import { seededStream } from '@/lib/domain/random/seeded'
+import { type SeededStream, seededStream } from '@/lib/domain/random/seeded'
 import { profileOf, steady } from '../cases/profile'
 
 const hierodula = profileOf('hierodula-spp')
@@ -117,6 +118,89 @@ describe('the number of instars, learned from own adults', () => {
     mixed.female.shares.forEach(({ share }, index) => {
       expect(share).toBeCloseTo(there.female.shares[index]!.share, 12)
     })
+  })
+})
+
+/** Totals of siblings who are alike as the model has it: each draw pulls the next ones, a Pólya urn for each number. */
+function drawSiblings(stream: SeededStream, count: number): number[] {
+  const worth = 19
+  const urns = [0.25, 0.8].map((chance) => ({ ended: worth * chance, went: worth * (1 - chance) }))
+  return Array.from({ length: count }, () => {
+    for (const [place, urn] of urns.entries()) {
+      if (stream.uniform() < urn.ended / (urn.ended + urn.went)) {
+        urn.ended += 1
+        return 7 + place
+      }
+      urn.went += 1
+    }
+    return 9
+  })
+}
+
+describe('siblings', () => {
+  const budding = (total: number, clutchId: string): Sighting => ({
+    moults: total - 1,
+    hasWingBuds: true,
+    clutchId,
+  })
+  const countsOf = (sightings: Sighting[]) => learnClutchCounts(hierodula, sightings.map(seen))
+
+  it('with wing buds teach the workspace before any of them is adult', () => {
+    const learned = learnFrom(Array.from({ length: 40 }, (_, index) => budding(9, `clutch ${index}`)))
+    expect(learned.female).toMatchObject({ adultsSeen: 0, budsSeen: 40 })
+    const { value, source } = withLearnedInstarCounts(hierodula, learned).growth.moultsToAdult.female
+    expect(value.typical).toBe(9)
+    expect(source).toEqual({ kind: 'own', note: 'Learned from 40 own nymphs with wing buds.' })
+  })
+
+  it('say something of those of their own clutch and sex, and of no other', () => {
+    const counts = countsOf([
+      ...Array.from({ length: 8 }, () => budding(9, 'late')),
+      ...Array.from({ length: 8 }, () => ({ moults: 6, clutchId: 'late', sex: 'male' as const })),
+      { moults: 6, clutchId: 'young' },
+    ])
+    expect(Object.keys(counts)).toEqual(['late'])
+    const usual = hierodula.growth.moultsToAdult.female.value
+    expect(counts.late!.female.oneMoreShare).toBeGreaterThan(usual.oneMoreShare + 0.15)
+    expect(counts.late!.male.oneMoreShare).toBeLessThan(
+      hierodula.growth.moultsToAdult.male.value.oneMoreShare + 0.06,
+    )
+    const courses = openCourses(hierodula, { sex: 'female', moults: 6, moultsToAdult: counts.late! })
+    expect(courses.find(({ totalMoults }) => totalMoults === 9)!.weight).toBeGreaterThan(0.25)
+  })
+
+  it('who go on past the usual number say so too', () => {
+    const [one] = Object.values(countsOf(Array.from({ length: 6 }, () => ({ moults: 8, clutchId: 'slow' }))))
+    expect(one!.female.oneMoreShare).toBeGreaterThan(hierodula.growth.moultsToAdult.female.value.oneMoreShare)
+  })
+
+  it('foretell their sisters better than the workspace alone does, and than another clutch would', () => {
+    const stream = seededStream('alike siblings')
+    const clutches = Array.from({ length: 3000 }, (_, index) => ({
+      id: `clutch ${index}`,
+      totals: drawSiblings(stream, 14),
+    }))
+    // Ten of each show their wing buds, four are still on their way.
+    const sightings = clutches.flatMap(({ id, totals }) =>
+      totals.slice(0, 10).map((total) => budding(total, id)),
+    )
+    const workspace = withLearnedInstarCounts(hierodula, learnFrom(sightings)).growth.moultsToAdult.female
+      .value
+    const counts = countsOf(sightings)
+    const chanceOf = ({ typical, oneFewerShare, oneMoreShare }: typeof workspace, total: number) => {
+      if (total === typical) return 1 - oneFewerShare - oneMoreShare
+      return Math.max(1e-3, total < typical ? oneFewerShare : oneMoreShare)
+    }
+    const score = (countFor: (index: number) => typeof workspace) => {
+      const logs = clutches.flatMap(({ totals }, index) =>
+        totals.slice(10).map((total) => Math.log(chanceOf(countFor(index), total))),
+      )
+      return logs.reduce((sum, log) => sum + log, 0) / logs.length
+    }
+    const own = score((index) => counts[`clutch ${index}`]?.female ?? workspace)
+    const others = score((index) => counts[`clutch ${(index + 1) % 3000}`]?.female ?? workspace)
+    expect(own).toBeGreaterThan(score(() => workspace) + 0.002)
+    expect(own).toBeGreaterThan(others + 0.005)
   })
 })
 

@@ -258,7 +258,9 @@ function prepare(input: DevelopmentInput): {
   }
   const { refusedFoodOn: refusedOn } = input
   const refusedFor = refusedOn ? expectedEffectiveDays(future, minDate(refusedOn, today), today) : null
-  return { present, courses: openCourses(input.profile, input), future, refusedFor }
+  const { moultsToAdult } = present.parameters
+  const courses = openCourses(input.profile, { ...input, ...(moultsToAdult ? { moultsToAdult } : {}) })
+  return { present, courses, future, refusedFor }
 }
 
 function startsOf(

@@ -16,6 +16,8 @@ export type InstarCountsOfSex = {
   shares: InstarCountShare[]
   /** Own adults with a known number of moults. */
   adultsSeen: number
+  /** Own nymphs with wing buds, whose next moult is the final one; missing in a fit stored before they counted. */
+  budsSeen?: number
 }
 
 /** `sd` is what is left unknown of the share. */
@@ -27,36 +29,44 @@ const UNHEARD_OF_ANIMALS = 0.1
 const FURTHEST = 3
 const FEWEST_MOULTS = 3
 /** How alike siblings are in their number of instars (correlation); a default. */
-const SIBLING_LIKENESS = 0.05
+export const SIBLING_LIKENESS = 0.05
 
 /** Independent of the order of the records; those without a stage of their own say nothing. O(records). */
 export function learnInstarCounts(
   profile: CareProfile,
   records: readonly DevelopmentRecord[],
 ): LearnedInstarCounts {
-  const seen = records.flatMap((record) => sightingsOf(profile, record))
-  const animals = new Map<string, number>()
-  for (const { family, weight } of seen) animals.set(family, (animals.get(family) ?? 0) + weight)
-  const weighed = seen.map((sighting) => {
-    const siblings = Math.max(0, animals.get(sighting.family)! - 1)
-    return { ...sighting, weight: sighting.weight / (1 + siblings * SIBLING_LIKENESS) }
-  })
+  const weighed = weighSiblings(records.flatMap((record) => sightingsOf(profile, record)))
   return { male: countsOf('male'), female: countsOf('female') }
 
   function countsOf(sex: SexKnown): InstarCountsOfSex {
-    const adultsSeen = records
-      .filter((record) => record.isAdult && record.sex === sex && record.starts.length > 0)
-      .reduce((sum, { count }) => sum + (count ?? 1), 0)
+    const known = records.filter((record) => record.sex === sex && record.starts.length > 0)
+    const countOf = (is: (record: DevelopmentRecord) => boolean) =>
+      known.filter(is).reduce((sum, { count }) => sum + (count ?? 1), 0)
     const own = weighed.filter((sighting) => sighting.sex === sex)
-    return { shares: sharesOf(profile.growth.moultsToAdult[sex].value, own), adultsSeen }
+    return {
+      shares: sharesOf(profile.growth.moultsToAdult[sex].value, own),
+      adultsSeen: countOf(({ isAdult }) => isAdult),
+      budsSeen: countOf(({ isAdult, hasWingBuds = false }) => hasWingBuds && !isAdult),
+    }
   }
 }
 
+/** Each further sibling says less of the workspace. */
+export function weighSiblings(seen: readonly Sighting[]): Sighting[] {
+  const animals = new Map<string, number>()
+  for (const { family, weight } of seen) animals.set(family, (animals.get(family) ?? 0) + weight)
+  return seen.map((sighting) => {
+    const siblings = Math.max(0, animals.get(sighting.family)! - 1)
+    return { ...sighting, weight: sighting.weight / (1 + siblings * SIBLING_LIKENESS) }
+  })
+}
+
 /** An animal that became adult by its `moults`th moult, or went on after it. */
-type Sighting = { family: string; sex: SexKnown; moults: number; isAdult: boolean; weight: number }
+export type Sighting = { family: string; sex: SexKnown; moults: number; isAdult: boolean; weight: number }
 
 /** An unsexed nymph counts for both sexes, as far as so many moults leave either likely. */
-function sightingsOf(profile: CareProfile, record: DevelopmentRecord): Sighting[] {
+export function sightingsOf(profile: CareProfile, record: DevelopmentRecord): Sighting[] {
   const made = record.starts.at(-1)?.moults
   if (made === undefined || (made === 0 && !record.isAdult)) return []
   const { clutchId, animalId, count, hasWingBuds = false } = record
@@ -89,8 +99,11 @@ function sexWeights(
   return total > 0 ? sexes.map(({ sex, weight }) => ({ sex, weight: weight / total })) : []
 }
 
+/** A number of moults with the animals that the prior is worth for it. */
+export type Belief = { totalMoults: number; animals: number }
+
 /** The prior as numbers of animals, ascending. */
-function priorBeliefs(count: MoultCount): { totalMoults: number; animals: number }[] {
+export function priorBeliefs(count: MoultCount): Belief[] {
   const { typical, oneFewerShare, oneMoreShare } = count
   const known = new Map([
     [typical - 1, oneFewerShare],
@@ -105,22 +118,34 @@ function priorBeliefs(count: MoultCount): { totalMoults: number; animals: number
     }))
 }
 
-/** Means and spreads of a product of betas; exact. Numbers off the scale count for its nearest end. */
+/** Numbers off the scale count for its nearest end. */
+export function tallyAt(
+  beliefs: readonly Belief[],
+  at: number,
+  sightings: readonly Sighting[],
+): { ended: number; went: number } {
+  const { totalMoults } = beliefs[at]!
+  const last = beliefs.at(-1)!.totalMoults
+  const isHere = (moults: number) =>
+    moults === totalMoults || (at === 0 && moults < totalMoults) || (totalMoults === last && moults > last)
+  let [ended, went] = [0, 0]
+  for (const { moults, isAdult, weight } of sightings) {
+    if (isAdult && isHere(moults)) ended += weight
+    else if (moults > totalMoults || (!isAdult && moults === totalMoults)) went += weight
+  }
+  return { ended, went }
+}
+
+/** Means and spreads of a product of betas; exact. */
 function sharesOf(count: MoultCount, sightings: readonly Sighting[]): InstarCountShare[] {
   const beliefs = priorBeliefs(count)
   const last = beliefs.at(-1)!.totalMoults
   // Mean and mean square of the chance to get as far as this.
   let [reach, reachSquare] = [1, 1]
   return beliefs.map(({ totalMoults, animals }, index) => {
-    const isFirst = index === 0
-    const isHere = (moults: number) =>
-      moults === totalMoults || (isFirst && moults < totalMoults) || (totalMoults === last && moults > last)
-    let ended = animals
-    let went = beliefs.slice(index + 1).reduce((sum, later) => sum + later.animals, 0)
-    for (const { moults, isAdult, weight } of sightings) {
-      if (isAdult && isHere(moults)) ended += weight
-      else if (moults > totalMoults || (!isAdult && moults === totalMoults)) went += weight
-    }
+    const seen = tallyAt(beliefs, index, sightings)
+    const ended = animals + seen.ended
+    const went = beliefs.slice(index + 1).reduce((sum, later) => sum + later.animals, 0) + seen.went
     const total = ended + went
     const isLast = totalMoults === last
     const [ends, endsSquare] = isLast
@@ -137,22 +162,16 @@ function sharesOf(count: MoultCount, sightings: readonly Sighting[]): InstarCoun
 /**
  * The profile with the learned numbers of moults, for forecasts: the usual one is the likeliest, those
  * further off count with its neighbours. Days to adult follow the number, so that no instar gets longer or
- * shorter by it. A sex without own adults stays as it is.
+ * shorter by it. A sex without own adults, or nymphs with wing buds, stays as it is.
  */
 export function withLearnedInstarCounts(profile: CareProfile, learned: LearnedInstarCounts): CareProfile {
   const { moultsToAdult, daysToAdult } = profile.growth
   const changed = (sex: SexKnown) => {
-    const { shares, adultsSeen } = learned[sex]
-    if (adultsSeen === 0) return { count: moultsToAdult[sex], days: daysToAdult[sex] }
-    const typical = likeliest(shares)
-    const shareOf = (is: (totalMoults: number) => boolean) =>
-      shares.filter(({ totalMoults }) => is(totalMoults)).reduce((sum, { share }) => sum + share, 0)
-    const value: MoultCount = {
-      typical,
-      oneFewerShare: shareOf((totalMoults) => totalMoults < typical),
-      oneMoreShare: shareOf((totalMoults) => totalMoults > typical),
-    }
-    const source = { kind: 'own' as const, note: `Learned from ${adultsSeen} own adults.` }
+    const { shares, adultsSeen, budsSeen = 0 } = learned[sex]
+    if (adultsSeen + budsSeen === 0) return { count: moultsToAdult[sex], days: daysToAdult[sex] }
+    const value = countOfShares(shares)
+    const { typical } = value
+    const source = { kind: 'own' as const, note: sayLearnedFrom(adultsSeen, budsSeen) }
     const days = meanInstarDays(profile, sex) * sumOfRelativeLengths(profile, typical)
     const isSame = typical === moultsToAdult[sex].value.typical
     return {
@@ -171,8 +190,27 @@ export function withLearnedInstarCounts(profile: CareProfile, learned: LearnedIn
   }
 }
 
+function sayLearnedFrom(adults: number, budding: number): string {
+  if (budding === 0) return `Learned from ${adults} own adults.`
+  return `Learned from ${adults === 0 ? '' : `${adults} own adults and `}${budding} own nymphs with wing buds.`
+}
+
+type Share = Pick<InstarCountShare, 'totalMoults' | 'share'>
+
+/** The likeliest number as the usual one; those further off count with its neighbours. */
+export function countOfShares(shares: readonly Share[]): MoultCount {
+  const typical = likeliest(shares)
+  const shareOf = (is: (totalMoults: number) => boolean) =>
+    shares.filter(({ totalMoults }) => is(totalMoults)).reduce((sum, { share }) => sum + share, 0)
+  return {
+    typical,
+    oneFewerShare: shareOf((totalMoults) => totalMoults < typical),
+    oneMoreShare: shareOf((totalMoults) => totalMoults > typical),
+  }
+}
+
 /** Of equally likely numbers the lower one. */
-function likeliest(shares: readonly InstarCountShare[]): number {
+function likeliest(shares: readonly Share[]): number {
   return shares.reduce((best, one) => (one.share > best.share + 1e-12 ? one : best)).totalMoults
 }
 

@@ -1,5 +1,5 @@
 import type { Sex } from '../care-profile/body-length'
-import type { CareProfile, RelativeLengths } from '../care-profile/profile'
+import type { CareProfile, MoultCount, RelativeLengths } from '../care-profile/profile'
 import { logCovariance, priorParameters } from './parameters'
 
 /**
@@ -50,11 +50,13 @@ export function priorInstarLogSd(profile: CareProfile, moults: number): number {
  */
 export function openCourses(
   profile: CareProfile,
-  animal: { sex: Sex; moults: number; hasWingBuds?: boolean },
+  animal: { sex: Sex; moults: number; hasWingBuds?: boolean; moultsToAdult?: Record<SexKnown, MoultCount> },
 ): DevelopmentCourse[] {
   const sexes: SexKnown[] = animal.sex === 'unsexed' ? ['male', 'female'] : [animal.sex]
   const next = animal.moults + 1
-  const courses = sexes.flatMap((sex) => coursesOfSex(profile, sex))
+  const courses = sexes.flatMap((sex) =>
+    coursesOfSex(sex, animal.moultsToAdult?.[sex] ?? profile.growth.moultsToAdult[sex].value),
+  )
   const open = courses.filter(({ totalMoults }) =>
     animal.hasWingBuds ? totalMoults === next : totalMoults >= next,
   )
@@ -63,8 +65,8 @@ export function openCourses(
   return sexes.map((sex) => ({ sex, totalMoults: next, weight: 1 / sexes.length }))
 }
 
-function coursesOfSex(profile: CareProfile, sex: SexKnown): DevelopmentCourse[] {
-  const { typical, oneFewerShare, oneMoreShare } = profile.growth.moultsToAdult[sex].value
+function coursesOfSex(sex: SexKnown, count: MoultCount): DevelopmentCourse[] {
+  const { typical, oneFewerShare, oneMoreShare } = count
   return [
     { sex, totalMoults: typical - 1, weight: oneFewerShare },
     { sex, totalMoults: typical, weight: 1 - oneFewerShare - oneMoreShare },

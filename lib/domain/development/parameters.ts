@@ -1,4 +1,4 @@
-import type { CareProfile } from '../care-profile/profile'
+import type { CareProfile, MoultCount } from '../care-profile/profile'
 
 /**
  * What is known about how this workspace's animals differ from the profile, on the logarithm of an
@@ -16,6 +16,8 @@ export type DevelopmentParameters = {
   byInstar: number[]
   covariance: number[][]
   noiseLogSd: number
+  /** Numbers of moults to the adult where siblings have said something of them; those of the profile otherwise. */
+  moultsToAdult?: Record<'male' | 'female', MoultCount>
 }
 
 /** Prior standard deviations (log scale); measured on simulated rooms to be worth having. */

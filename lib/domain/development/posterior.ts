@@ -1,3 +1,4 @@
+import type { ClutchMoultCounts } from './clutch-moults'
 import type { Fit } from './learning-fit'
 import { SHARED, weighAnimal } from './learning-newton'
 import type { DevelopmentParameters } from './parameters'
@@ -11,7 +12,7 @@ import type { DevelopmentParameters } from './parameters'
 export type LearnedDevelopment = {
   shared: number[]
   sharedCovariance: number[][]
-  clutches: Record<string, LearnedEffect>
+  clutches: Record<string, LearnedClutch>
   animals: Record<string, LearnedAnimal>
   /** Prior of a clutch or an animal without a record. */
   clutchLogSd: number
@@ -23,6 +24,9 @@ export type LearnedDevelopment = {
 }
 
 export type LearnedEffect = { mean: number; gain: number[]; variance: number }
+
+/** `moultsToAdult` where its own animals said something of it; that of the species otherwise. */
+export type LearnedClutch = LearnedEffect & { moultsToAdult?: ClutchMoultCounts }
 
 export type LearnedAnimal = LearnedEffect & {
   clutchId: string
@@ -141,6 +145,7 @@ export function parametersOf(learned: LearnedDevelopment, subject: LearnedSubjec
     animal: joint.mean[SHARED + 1]!,
     covariance: reordered(joint.covariance),
     noiseLogSd: learned.noiseLogSd,
+    ...(clutch?.moultsToAdult ? { moultsToAdult: clutch.moultsToAdult } : {}),
   }
 }
 

@@ -3,7 +3,13 @@ import type { Sex } from '../care-profile/body-length'
 import type { TemperatureHistory } from '../development/clock'
 import type { DevelopmentRecord, RecordedStart } from '../development/record'
 import { hasWingBuds } from '../individual/growth-sign'
-import { type GrowthRecord, moultsOf, type RecordedMoult, recordAsOf } from '../individual/record'
+import {
+  type GrowthRecord,
+  latestHatchOn,
+  moultsOf,
+  type RecordedMoult,
+  recordAsOf,
+} from '../individual/record'
 import { type ClutchSighting, sightingsAsOf } from '../separation/sighting'
 import { historyOfZoneStays, type Stay, staysAsOf, type ZonesById } from '../zone/history'
 
@@ -118,6 +124,18 @@ function budsOf(record: GrowthRecord): Pick<DevelopmentRecord, 'hasWingBuds'> {
   return record.adultSinceOn === null && hasWingBuds(record) ? { hasWingBuds: true } : {}
 }
 
+/**
+ * The last day on which it can have hatched: by when the last of its siblings had, by when it was there itself, and
+ * before whatever moult is on record.
+ */
+function lastHatchDay(record: GrowthRecord, hatchedUntilOn: PlainDate | undefined): PlainDate | null {
+  const { hatchedOn, baselineOn, baselineMoults, baselineLastMoultOn, moults } = record
+  const last = latestHatchOn({ ...record, hatchedUntilOn: hatchedUntilOn ?? null })
+  const moulted = baselineMoults > 0 ? (baselineLastMoultOn ?? baselineOn) : moults[0]?.on
+  if (!hatchedOn || !last || moulted === undefined) return last
+  return maxDate(hatchedOn, minDate(last, addDays(moulted, -1)))
+}
+
 /** When each instar on record began, and between which days. */
 export function listStarts(record: GrowthRecord, hatchedUntilOn?: PlainDate): RecordedStart[] {
   const { hatchedOn, baselineOn, baselineMoults, baselineLastMoultOn, moults } = record
@@ -126,7 +144,7 @@ export function listStarts(record: GrowthRecord, hatchedUntilOn?: PlainDate): Re
     starts.push({
       moults: 0,
       earliestOn: hatchedOn,
-      latestOn: maxDate(hatchedOn, minDate(hatchedUntilOn ?? hatchedOn, addDays(hatchedOn, 7))),
+      latestOn: lastHatchDay(record, hatchedUntilOn) ?? hatchedOn,
     })
   if (baselineMoults > 0 && baselineLastMoultOn)
     starts.push({ moults: baselineMoults, earliestOn: baselineLastMoultOn, latestOn: baselineLastMoultOn })

@@ -1,5 +1,6 @@
 import type { PlainDate } from '../calendar/date'
 import type { CareProfile } from '../care-profile/profile'
+import { learnClutchCounts } from '../development/clutch-moults'
 import {
   type LearnedInstarCounts,
   learnInstarCounts,
@@ -39,7 +40,10 @@ export function fitGrowth(
   const records = developmentRecords(evidence, known)
   const instarCounts = learnInstarCounts(profile, records)
   const counted = withLearnedInstarCounts(profile, instarCounts)
-  const development = learnDevelopment(counted, records)
+  const development = withClutchCounts(
+    learnDevelopment(counted, records),
+    learnClutchCounts(profile, records),
+  )
   const survival = learnSurvival(counted, evidence.animals, known.asOf)
   const learnt = withLearnedSurvival(withLearnedThreshold(counted, development), survival)
   return {
@@ -50,6 +54,18 @@ export function fitGrowth(
     hatch: learnHatch(learnt, hatchRecords(learnt, evidence.eggCases, known)),
     doubts: listDoubts(learnt, { records, development, isConfirmed: confirmedIn(evidence) }),
   }
+}
+
+/** Siblings are alike in how many moults they make, so those who are done say something of the others. */
+function withClutchCounts(
+  development: LearnedDevelopment,
+  counts: ReturnType<typeof learnClutchCounts>,
+): LearnedDevelopment {
+  const clutches = Object.entries(development.clutches).map(([id, effect]) => {
+    const moultsToAdult = counts[id]
+    return [id, moultsToAdult ? { ...effect, moultsToAdult } : effect] as const
+  })
+  return { ...development, clutches: Object.fromEntries(clutches) }
 }
 
 /** Whether somebody has said that a date which looks wrong is right. */

@@ -70,10 +70,12 @@ function daysToAdult(profile: CareProfile, { development }: OwnFit, sex: SexKnow
 }
 
 function moultsToAdult({ growth, instarCounts }: OwnFit, sex: SexKnown): OwnValue[] {
-  const { adultsSeen, shares } = instarCounts[sex]
-  if (adultsSeen === 0) return []
+  const { adultsSeen, budsSeen = 0, shares } = instarCounts[sex]
+  // A nymph with wing buds says as much of the number as an adult.
+  const count = adultsSeen + budsSeen
+  if (count === 0) return []
   const { typical, oneFewerShare, oneMoreShare } = growth.moultsToAdult[sex].value
-  const base = { count: adultsSeen, of: 'adult' as const }
+  const base = { count, of: 'adult' as const }
   const sdOf = (is: (totalMoults: number) => boolean) =>
     Math.hypot(...shares.filter(({ totalMoults }) => is(totalMoults)).map(({ sd }) => sd), 0)
   const share = (name: string, value: number, sd: number): OwnValue => ({

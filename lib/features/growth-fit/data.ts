@@ -1,5 +1,5 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import type { LearnedAnimal, LearnedDevelopment, LearnedEffect } from '@/lib/domain/development/posterior'
+import type { LearnedAnimal, LearnedClutch, LearnedDevelopment } from '@/lib/domain/development/posterior'
 import type { Doubt } from '@/lib/domain/growth/doubt'
 import type { KeptAnimal, KeptClutch } from '@/lib/domain/growth/evidence'
 import { fitGrowth, type GrowthEvidence, type GrowthFit, hasEvidence } from '@/lib/domain/growth/fit'
@@ -8,6 +8,7 @@ import type { LearnedHatch } from '@/lib/domain/hatch/learning'
 import type { ZonesById } from '@/lib/domain/zone/history'
 import type { SpeciesWithProfile } from '@/lib/features/species/data'
 import type { Tx } from '@/lib/platform/db'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 /** The part of a fit that holds for a whole species, as it is stored; effects of clutches and animals stand apart. */
@@ -24,7 +25,7 @@ export type GrowthSubjects = { animals?: readonly { id: string }[]; clutchIds?: 
 type FitRow = {
   speciesId: string
   content: StoredFit
-  clutches: Record<string, LearnedEffect> | null
+  clutches: Record<string, LearnedClutch> | null
   animals: Record<string, LearnedAnimal> | null
 }
 
@@ -256,8 +257,15 @@ export function listDoubts(
   workspaceId: WorkspaceId,
   of: { individualId?: string; clutchId?: string } = {},
 ): Promise<DoubtRow[]> {
-  const { individualId = null, clutchId = null } = of
-  return tx.$queryRaw<DoubtRow[]>`
+  return tx.$queryRaw<DoubtRow[]>(selectDoubts(workspaceId, of))
+}
+
+/** The same for a statement that asks for more than them. */
+export function selectDoubts(
+  workspaceId: WorkspaceId,
+  { individualId = null, clutchId = null }: { individualId?: string | null; clutchId?: string | null } = {},
+): Prisma.Sql {
+  return Prisma.sql`
     select i.id as "animalId", d.moults, d."on", d.chance, d."likelyOn", d.slip, d.days, d."usualDays", i.label,
       s.scientific_name as "scientificName", m.id as "moultId", m.version
     from growth_fit f
