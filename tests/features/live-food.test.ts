@@ -7,15 +7,8 @@ import { PATCH as PATCH_PREY } from '@/app/api/v1/prey/[id]/route'
 import { GET as GET_PREY } from '@/app/api/v1/prey/route'
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
-import { listCultures, loadShelf } from '@/lib/features/culture/data'
-import {
-  createCultures,
-  recordDiscard,
-  recordDiscards,
-  recordHarvest,
-  recordMark,
-} from '@/lib/features/culture/mutations'
-import type { NewCulture } from '@/lib/features/culture/schema'
+import { listCultures } from '@/lib/features/culture/data'
+import { recordDiscards, recordMark } from '@/lib/features/culture/mutations'
 import { loadFoodRoom, stockByLine } from '@/lib/features/food-room/data'
 import { listPreyLines, requirePreyLine } from '@/lib/features/prey/data'
 import {
@@ -26,46 +19,15 @@ import {
   updatePreyFigure,
   updatePreyOrder,
 } from '@/lib/features/prey/mutations'
-import { createZone } from '@/lib/features/zone/mutations'
 import { todayIn } from '@/lib/platform/plain-date'
 import { requireDatabase } from '@/tests/support/database'
+import { makeShelf } from '@/tests/support/fly-shelf'
 import { callApi, makeToken, makeWorkspace, within } from '@/tests/support/workspaces'
 
 requireDatabase()
 
 const today = todayIn('Europe/Berlin')
 const ago = (days: number): PlainDate => addDays(today, -days)
-
-async function makeShelf(name: string) {
-  const owner = await makeWorkspace(name)
-  const zone = await within(owner, (tx, workspace) =>
-    createZone(tx, workspace, { name: 'Fly shelf', setTemperatureC: 24.5 }),
-  )
-  const start = (culture: Partial<NewCulture> & { startedOn: PlainDate }) =>
-    within(owner, (tx, workspace) =>
-      createCultures(
-        tx,
-        { scope: owner, workspace },
-        {
-          line: 'melanogaster',
-          count: 1,
-          shelf: 'top',
-          notes: '',
-          bought: false,
-          zone: zone.id,
-          ...culture,
-        },
-      ),
-    )
-  const harvest = (culture: string, on: PlainDate, count: number) =>
-    within(owner, (tx, workspace) =>
-      recordHarvest(tx, { scope: owner, workspace }, { culture, on, count, measure: 'about' }),
-    )
-  const discard = (culture: string, on: PlainDate, as: 'discarded' | 'sold' = 'discarded') =>
-    within(owner, (tx, workspace) => recordDiscard(tx, workspace, { culture, on, as }))
-  const shelf = () => within(owner, (tx, workspace) => loadShelf(tx, workspace))
-  return { owner, zone: zone.id, start, harvest, discard, shelf }
-}
 
 describe('a prey line', () => {
   test('is there without anybody having made it, and keeps its own figures in versions', async () => {

@@ -43,6 +43,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   culture_days: ['culture', 'mites_on = started_on - 1'],
   culture_end_complete: ['culture', `ended_on = started_on + 9`],
   culture_starters: ['culture', 'starters_from = id'],
+  culture_starters_range: ['culture', 'starters = 0'],
   day_mail_hour: ['day_mail', 'hour = 24'],
   egg_case_end_complete: ['egg_case', `"end" = 'spent', ended_on = null`],
   egg_case_has_a_date: ['egg_case', 'laid_on = null'],

@@ -310,13 +310,10 @@ async function placeFood(place: Place, stock: Stock): Promise<void> {
   const source = await place('culture', { ...jar, label: `J-${mark}`, started_on: '2026-02-01' })
   const daughter = { ...jar, label: `J-${mark}-2`, started_on: '2026-03-01', starters_from: source }
   const culture_id = await place('culture', daughter)
-  await place('harvest', {
-    culture_id,
-    on: '2026-03-15',
-    count: 80,
-    measure: 'about',
-    harvested_by: personId,
-  })
+  const moved = { on: '2026-03-05', from_zone_id: jar.zone_id, to_zone_id: jar.zone_id, moved_by: personId }
+  await place('culture_move', { ...moved, culture_id })
+  const taken = { on: '2026-03-15', count: 80, measure: 'about', harvested_by: personId }
+  await place('harvest', { ...taken, culture_id })
   const order = { packs: 2, pack_size: 100, ordered_on: '2026-03-10', due_on: '2026-03-12', cost_minor: 900 }
   await place('prey_order', { ...order, slug })
   await place('prey_count', { slug, on: '2026-03-12', count: 40, counted_by: personId })

@@ -1,5 +1,8 @@
 import type { PlainDate } from '../calendar/date'
 import type { RoomLine } from '../prey/kept-line'
+import type { CultureSupply } from '../prey/line'
+import { developmentRate } from './emergence'
+import { type JarLaw, lawOfJar, type ZoneLaw } from './jar-law'
 import type { LearnedLine } from './learning'
 import type { Suspicion } from './mites'
 import type { CultureLaw } from './running'
@@ -21,10 +24,12 @@ export type ShelfGround<Row extends JarRecord> = {
   today: PlainDate
   /** How far ahead to look. */
   days: number
+  /** When flies of a line were last counted, by line. */
+  countedOn?: ReadonlyMap<string, PlainDate>
 }
 
 export type LearnedHere = { line: string; zoneId: string; learned: LearnedLine; law: CultureLaw }
-export type StandingJar<Row extends JarRecord> = { jar: Row; outlook: JarOutlook; law: CultureLaw }
+export type StandingJar<Row extends JarRecord> = JarLaw & { jar: Row; outlook: JarOutlook }
 
 export type RoomShelf<Row extends JarRecord> = {
   standing: StandingJar<Row>[]
@@ -41,14 +46,18 @@ export function workOutShelf<Row extends JarRecord>(ground: ShelfGround<Row>): R
   const suspicions = suspicionsOn(jars, today)
   const learned = learnRooms(ground)
   const lineOf = new Map(lines.map(({ line }) => [line.id, line]))
+  const lawOf = openJarLaws(ground, learned)
   const standing = jars.flatMap((jar): StandingJar<Row>[] => {
     const line = lineOf.get(jar.line)
     if (jar.endedOn !== null && jar.endedOn <= today) return []
-    const law = line && lawIn(ground, { line, zoneId: jar.zoneId, learned })
-    if (!line || !law || line.supply.kind !== 'culture') return []
-    const discardAfterDays = line.supply.discardAfterDays.value
+    const own = line && lawOf(line, jar)
+    if (!own) return []
+    const { supply } = line
     const suspicion = suspicions.get(jar.id) ?? null
-    return [{ jar, law, outlook: outlookOfJar(jar, { law, discardAfterDays, suspicion, today, days }) }]
+    const countedOn = ground.countedOn?.get(jar.line) ?? null
+    const dailyDeathRate = supply.dailyDeathRate.value
+    const outlook = outlookOfJar(jar, { ...own, suspicion, today, days, countedOn, dailyDeathRate })
+    return [{ jar, ...own, outlook }]
   })
   return { standing, learned, suspicions }
 }
@@ -70,6 +79,33 @@ function learnRooms<Row extends JarRecord>({ jars, lines, temperatureC, today }:
 }
 
 type Place = { line: RoomLine['line']; zoneId: string; learned: readonly LearnedHere[] }
+
+/** The law of each jar by where it stood; that of a line in a zone is worked out once. */
+function openJarLaws(ground: ShelfGround<JarRecord>, learned: readonly LearnedHere[]) {
+  const laws = new Map<string, ZoneLaw>()
+  const inZone = (line: RoomLine['line'], supply: CultureSupply, zoneId: string): ZoneLaw => {
+    const key = `${line.id}|${zoneId}`
+    const known = laws.get(key)
+    if (known) return known
+    const law = lawIn(ground, { line, zoneId, learned }) ?? NO_FLIES
+    const delay = learned.find((each) => each.line === line.id && each.zoneId === zoneId)?.learned.delayFactor
+    const rate = developmentRate(supply.curve.value, ground.temperatureC.get(zoneId) ?? USUAL_C)
+    const found = { law, rate: rate / (delay ?? 1) }
+    laws.set(key, found)
+    return found
+  }
+  return (line: RoomLine['line'], jar: JarRecord): JarLaw | null => {
+    const { supply } = line
+    if (supply.kind !== 'culture') return null
+    return lawOfJar(jar, {
+      lawIn: (zoneId) => inZone(line, supply, zoneId),
+      discardAfterDays: supply.discardAfterDays.value,
+      usualStarters: supply.starters.value,
+    })
+  }
+}
+
+const NO_FLIES: CultureLaw = { curve: [], mean: 0, cv: 0, crashChance: 0, crashShare: 0, delayCv: 0 }
 
 function lawIn(
   { temperatureC }: Pick<ShelfGround<JarRecord>, 'temperatureC'>,

@@ -111,6 +111,22 @@ export function shareBefore(added: Float64Array, age: number): number {
   return before + (added[day]! - before) * (age - day)
 }
 
+/**
+ * Of a culture's whole yield the share that came out from one age in days to another and is still alive in the jar
+ * then. O(days).
+ */
+export function aliveShare(
+  added: Float64Array,
+  span: { since: number; age: number; lateDays: number; survival: number },
+): number {
+  let alive = 0
+  for (let day = span.since; day < span.age; day += 1) {
+    const came = shareBefore(added, day + 1 - span.lateDays) - shareBefore(added, day - span.lateDays)
+    alive = (alive + came) * span.survival
+  }
+  return alive
+}
+
 /** The future picked by a chance in [0, 1), in the order of the list. */
 export function pickFuture(futures: readonly CultureFuture[], chance: number): CultureFuture {
   let left = chance

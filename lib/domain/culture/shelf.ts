@@ -2,18 +2,18 @@ import { addDays, daysBetween, type PlainDate } from '../calendar/date'
 import { writeDay } from '../calendar/wording'
 import type { PreyLine } from '../prey/line'
 import { emergenceCurve } from './emergence'
+import { crowdingShare, type JarLaw, type PlacedJar } from './jar-law'
 import { type CultureRecord, type LearnedLine, learnLine } from './learning'
 import { type Jar, listSuspects, SUSPECT_YIELD_SHARE, type Suspicion } from './mites'
 import { type CultureLaw, expectedHarvests, type Harvest, onsetDay } from './running'
+import { expectUncounted, NOBODY_COUNTED, type Uncounted, uncountedSince } from './uncounted'
 
 /** A jar as its records tell it. */
-export type JarRecord = {
+export type JarRecord = PlacedJar & {
   id: string
   label: string
   line: string
-  zoneId: string
   shelf: string
-  startedOn: PlainDate
   startersFrom: string | null
   crashedOn: PlainDate | null
   mitesOn: PlainDate | null
@@ -66,6 +66,9 @@ export function lawOfLine(
   }
 }
 
+/** A jar that gives nine tenths of a usual one for its starters is a usual one. */
+const USUAL_ENOUGH = 0.9
+
 /** What the finished jars of one line in one room have taught by `today`. */
 export function learnRoomLine(
   line: PreyLine,
@@ -73,12 +76,15 @@ export function learnRoomLine(
   room: { temperatureC: number; today: PlainDate },
 ): LearnedLine | null {
   const law = lawOfLine(line, room)
-  if (!law) return null
+  if (!law || line.supply.kind !== 'culture') return null
+  const usualStarters = line.supply.starters.value
   const suspectOf = onceSuspect(records)
   const finished = records.flatMap((record): CultureRecord[] => {
-    const { startedOn, harvests, endedOn, crashedOn, id } = record
+    const { startedOn, harvests, endedOn, crashedOn, id, moves = [], starters } = record
     // A jar still standing has not said all, and one nobody wrote a harvest of says nothing of what it gave.
     if (endedOn === null || endedOn > room.today || (harvests.length === 0 && crashedOn === null)) return []
+    // Nor does one that stood elsewhere, or was made too full or too thin, say how they do in this room.
+    if (moves.length > 0 || crowdingShare(starters ?? null, usualStarters) < USUAL_ENOUGH) return []
     const hasCrashed = crashedOn !== null
     return [{ startedOn, harvested: harvests, endedOn, hasCrashed, isSuspect: suspectOf.has(id) }]
   })
@@ -111,20 +117,23 @@ export type JarOutlook = {
   expectedFromStart: readonly number[]
   /** Expected flies of each day from today on, discarded and suspect counted in. */
   ahead: readonly number[]
+  /** Flies that are in it now and stand in no harvest and no count. */
+  uncounted: Uncounted
 }
 
 /** A standing jar today. */
 export function outlookOfJar(
   jar: JarRecord,
-  known: {
-    law: CultureLaw
-    discardAfterDays: number
+  known: JarLaw & {
     suspicion: Suspicion | null
     today: PlainDate
     days: number
+    /** When flies of its line were last counted, wherever they were. */
+    countedOn: PlainDate | null
+    dailyDeathRate: number
   },
 ): JarOutlook {
-  const { law, discardAfterDays, suspicion, today, days } = known
+  const { law, discardAfterDays, suspicion, today, days, countedOn, dailyDeathRate } = known
   const age = Math.max(0, daysBetween(jar.startedOn, today))
   const running = { startedOn: jar.startedOn, harvested: jar.harvests, hasCrashed: jar.crashedOn !== null }
   const share = suspicion ? SUSPECT_YIELD_SHARE : 1
@@ -147,6 +156,13 @@ export function outlookOfJar(
       days: discardAfterDays,
     }),
     ahead,
+    uncounted:
+      today < discardOn
+        ? expectUncounted(running, law, {
+            since: uncountedSince(running, countedOn),
+            ...{ today, survival: 1 - dailyDeathRate, share },
+          })
+        : NOBODY_COUNTED,
   }
 }
 
@@ -159,13 +175,17 @@ function stateOf(
   return age < onset && jar.harvests.length === 0 ? 'coming' : 'giving'
 }
 
+/** Fewer are not worth a word. */
+const FEW_FLIES = 5
+
 /** The state of a jar in words, with the day in it. */
 export function sayJar(outlook: JarOutlook, today: PlainDate): string {
-  const { state, firstFliesOn, discardOn, left } = outlook
+  const { state, firstFliesOn, discardOn, left, uncounted } = outlook
   if (state === 'crashed') return 'crashed'
   if (state === 'past') return `past its time since ${writeDay(discardOn, today)}: discard it`
   if (state === 'coming') return `first flies about ${writeDay(firstFliesOn, today)}`
-  return `about ${roundFlies(left)} still to come by ${writeDay(discardOn, today)}`
+  const inside = uncounted.mean < FEW_FLIES ? '' : `about ${roundFlies(uncounted.mean)} in it uncounted, `
+  return `${inside}about ${roundFlies(left)} still to come by ${writeDay(discardOn, today)}`
 }
 
 /** Why a jar is suspect, naming others by their labels. */

@@ -1,8 +1,18 @@
 import { addDays, maxDate, type PlainDate } from '../calendar/date'
+import type { JarLaw } from '../culture/jar-law'
 import type { LearnedLine } from '../culture/learning'
 import type { Suspicion } from '../culture/mites'
 import type { JarRecord } from '../culture/shelf'
-import type { CaseCulture, Delivery, FoodCase, FoodLimits, FutureHatch, StockRow } from '../food-plan/case'
+import { uncountedSince } from '../culture/uncounted'
+import type {
+  CaseCulture,
+  Delivery,
+  FoodCase,
+  FoodLimits,
+  FoodLine,
+  FutureHatch,
+  StockRow,
+} from '../food-plan/case'
 import type { PreyLine } from '../prey/line'
 import { caseLine } from './case-lines'
 import type { FoodDemand } from './demand'
@@ -20,8 +30,12 @@ export type RoomCaseGround = {
   weeks: number
   demand: FoodDemand
   lines: readonly PreyLine[]
-  roomOf: (line: string) => { temperatureC: number; learned: LearnedLine | undefined }
+  roomOf: (line: string) => { zoneId: string | null; temperatureC: number; learned: LearnedLine | undefined }
   jars: readonly JarRecord[]
+  /** What each of them is expected to do, by its id. */
+  laws: ReadonlyMap<string, JarLaw>
+  /** When flies of a line were last counted; null where flies in jars are left out, as for a plan that begins later. */
+  countedOn: ReadonlyMap<string, PlainDate> | null
   suspicions: ReadonlyMap<string, Suspicion>
   stock: ReadonlyMap<string, number>
   orders: readonly { line: string; on: PlainDate; hasArrived: boolean; count: number }[]
@@ -34,15 +48,16 @@ export function roomCase(ground: RoomCaseGround, wish: PlanWish = {}): FoodCase 
   const { today, weeks, demand, lines, limits } = ground
   const shelfPlaces = wish.shelfPlaces === undefined ? limits.shelfPlaces : (wish.shelfPlaces ?? undefined)
   const { shelfPlaces: _, ...otherLimits } = limits
+  const caseLines = lines.map((line) => caseLine(line, ground.roomOf(line.id)))
   return {
     from: today,
     weeks,
     serviceLevel: wish.serviceLevel ?? ground.serviceLevel,
-    lines: lines.map((line) => caseLine(line, ground.roomOf(line.id))),
+    lines: caseLines,
     classes: demand.classes,
     demand: demand.demand,
     stock: stockRows(ground),
-    cultures: standingCultures(ground),
+    cultures: standingCultures(ground, caseLines),
     deliveries: listDeliveries(ground),
     hatches: wishedHatches(demand.hatches, wish),
     limits: { ...otherLimits, ...(shelfPlaces === undefined ? {} : { shelfPlaces }) },
@@ -63,20 +78,48 @@ function stockRows({ stock, lines }: RoomCaseGround): StockRow[] {
   })
 }
 
-function standingCultures({ jars, lines, suspicions, today }: RoomCaseGround): CaseCulture[] {
-  const kept = new Set(lines.map(({ id }) => id))
+function standingCultures(ground: RoomCaseGround, caseLines: readonly FoodLine[]): CaseCulture[] {
+  const { jars, suspicions, countedOn, today } = ground
+  const usual = new Map(caseLines.map((line) => [line.id, line]))
   return jars
-    .filter(({ line, endedOn }) => kept.has(line) && (endedOn === null || endedOn > today))
-    .map(({ id, label, line, startedOn, harvests, crashedOn, endedOn }) => ({
-      id: label,
-      line,
-      startedOn,
-      harvested: harvests.map(({ on, count }) => ({ on, count })),
-      ...(crashedOn ? { hasCrashed: true } : {}),
-      ...(suspicions.has(id) ? { isSuspect: true } : {}),
-      ...(endedOn ? { until: endedOn } : {}),
-    }))
+    .filter(({ line, endedOn }) => usual.has(line) && (endedOn === null || endedOn > today))
+    .map((jar) => {
+      const { id, label, line, startedOn, harvests, crashedOn, endedOn } = jar
+      const harvested = harvests.map(({ on, count }) => ({ on, count }))
+      const since = countedOn && uncountedSince({ startedOn, harvested }, countedOn.get(line) ?? null)
+      return {
+        id: label,
+        line,
+        startedOn,
+        harvested,
+        ...(crashedOn ? { hasCrashed: true } : {}),
+        ...(suspicions.has(id) ? { isSuspect: true } : {}),
+        ...(endedOn ? { until: endedOn } : {}),
+        ...(since && since < today ? { uncountedSince: since } : {}),
+        ...ownWayOf(jar, ground, usual.get(line)),
+      }
+    })
 }
+
+/** In what a jar differs from those that the plan takes for usual: where it stood, and how full it was made. */
+function ownWayOf(
+  jar: JarRecord,
+  { laws, roomOf }: RoomCaseGround,
+  usual: FoodLine | undefined,
+): Pick<CaseCulture, 'curve' | 'yieldShare' | 'discardAfterDays'> {
+  const own = laws.get(jar.id)
+  if (!own || usual?.kind !== 'culture') return {}
+  const isElsewhere = jar.zoneId !== roomOf(jar.line).zoneId || (jar.moves ?? []).length > 0
+  const yieldShare = own.law.mean / Math.max(1e-9, usual.yield.mean)
+  return {
+    ...(isElsewhere ? { curve: own.law.curve } : {}),
+    ...(Math.abs(yieldShare - 1) > SAME_YIELD ? { yieldShare } : {}),
+    ...(own.discardAfterDays === usual.discardAfterDays ? {} : { discardAfterDays: own.discardAfterDays }),
+  }
+}
+
+/** Closer than this to what is usual is as good as usual. */
+const SAME_YIELD = 0.01
 
 /** How long bought pupae take to be flies, at most. */
 const PUPAE_DAYS = 21

@@ -85,7 +85,13 @@ function unknownNames(foodCase: FoodCase): CaseFault[] {
 }
 
 function faultyCultures({ from, cultures = [] }: FoodCase): CaseFault[] {
-  return cultures.flatMap(({ startedOn, harvested = [] }, at): CaseFault[] => [
+  return cultures.flatMap(({ startedOn, harvested = [], uncountedSince, curve = [] }, at): CaseFault[] => [
+    ...(uncountedSince && uncountedSince < startedOn
+      ? [{ path: `cultures.${at}.uncountedSince`, message: 'Lies before the culture was started.' }]
+      : []),
+    ...(curve.reduce((total, share) => total + share, 0) > 1.02
+      ? [{ path: `cultures.${at}.curve`, message: 'The shares come to more than 1.' }]
+      : []),
     ...(startedOn > from
       ? [{ path: `cultures.${at}.startedOn`, message: `Lies after ${from}, the first day of the plan.` }]
       : []),

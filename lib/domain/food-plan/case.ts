@@ -101,6 +101,14 @@ export type CaseCulture = {
   isSuspect?: boolean
   /** Sold or to be discarded on this day: from then on it gives nothing. */
   until?: PlainDate
+  /** What came from this day on is in it still and stands in no stock; left out: all that came is accounted for. */
+  uncountedSince?: PlainDate
+  /** Its own share per day, where it stood cooler or warmer than the others; the line's where left out. */
+  curve?: readonly number[]
+  /** Of what a usual one gives, where it was made too full or too thin. */
+  yieldShare?: number
+  /** Its own age to be discarded at, where it lived slower or faster. */
+  discardAfterDays?: number
 }
 
 export type Delivery = { line: string; on: PlainDate; count: number }
@@ -140,3 +148,8 @@ export const CRASH_SHARE = 0.1
 export const DEFAULT_DELAY_CV = 0.05
 export const DEFAULT_WASTE_COST = 1
 export const DEFAULT_MINUTES_PER_START = 4
+
+/** The age at which a running culture goes: its own where it lived slower or faster than others. */
+export function discardAgeOf(culture: CaseCulture, line: CultureLine): number {
+  return culture.discardAfterDays ?? line.discardAfterDays
+}

@@ -1,4 +1,5 @@
 import { addDays, daysBetween, maxDate, type PlainDate } from '../calendar/date'
+import { type CaseCulture, discardAgeOf } from './case'
 import { type Played, playScenario } from './play'
 import { sayReasons } from './reason'
 import { type PlanRoom, shareOf } from './room'
@@ -93,20 +94,16 @@ function dayOf({ foodCase }: PlanRoom, day: number): PlainDate {
 
 function listDiscards(room: PlanRoom, decisions: readonly PlanDecision[]): FoodPlanWeek['discards'] {
   const { foodCase, lines } = room
-  const started = decisions.flatMap(({ slot, count }) =>
+  const started = decisions.flatMap(({ slot, count }): CaseCulture[] =>
     slot.kind === 'start' ? [{ line: lineId(room, slot), startedOn: dayOf(room, slot.day), count }] : [],
   )
-  const running = (foodCase.cultures ?? []).map(({ line, startedOn, count = 1 }) => ({
-    line,
-    startedOn,
-    count,
-  }))
   const sums = new Map<string, FoodPlanWeek['discards'][number]>()
-  for (const { line: id, startedOn, count } of [...running, ...started]) {
+  for (const culture of [...(foodCase.cultures ?? []), ...started]) {
+    const { line: id, startedOn, count = 1 } = culture
     const line = lines.find((each) => each.id === id)
     if (line?.kind !== 'culture') continue
-    const on = maxDate(foodCase.from, addDays(startedOn, line.discardAfterDays))
-    const key = `${id}/${startedOn}`
+    const on = maxDate(foodCase.from, addDays(startedOn, discardAgeOf(culture, line)))
+    const key = `${id}/${startedOn}/${on}`
     const known = sums.get(key) ?? { line: id, count: 0, on, startedOn }
     sums.set(key, known)
     known.count += count

@@ -2,6 +2,7 @@ import type { LinearProgram, ProgramAnswer } from '../program/linear'
 import type { FoodCase } from './case'
 import { listCaseNotes } from './case-check'
 import { descend } from './descent'
+import { listJarNotes } from './jar-note'
 import { type FoodPlanWeek, presentWeeks } from './plan-week'
 import { WHOLE_DAYS } from './program'
 import { proveGap } from './proof'
@@ -56,7 +57,11 @@ export function* planFood(
     gap,
     cost: openCosts({ ...room, fed: feedingOrder(foodCase, 1) })(counts),
     weeks,
-    notes: [...listCaseNotes(foodCase), ...listWayOutNotes(room, { counts, weeks, mayGoOn })],
+    notes: [
+      ...listCaseNotes(foodCase),
+      ...listJarNotes(foodCase),
+      ...listWayOutNotes(room, { counts, weeks, mayGoOn }),
+    ],
   }
 }
 

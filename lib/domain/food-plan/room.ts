@@ -4,6 +4,7 @@ import {
   DEFAULT_MINUTES_PER_START,
   DEFAULT_SERVICE_LEVEL,
   DEFAULT_WASTE_COST,
+  discardAgeOf,
   type FoodCase,
   type FoodClass,
   type FoodLine,
@@ -236,7 +237,8 @@ function runningByWeek(
   for (let week = 0; week < weeks; week += 1) {
     const first = addDays(from, week * 7)
     const there = cultures.filter(
-      (culture) => culture.line === line.id && daysBetween(culture.startedOn, first) < line.discardAfterDays,
+      (culture) =>
+        culture.line === line.id && daysBetween(culture.startedOn, first) < discardAgeOf(culture, line),
     )
     const alive = there.filter(({ hasCrashed, isSuspect }) => !hasCrashed && !isSuspect)
     rows[week] =

@@ -1,12 +1,22 @@
 import { daysBetween } from '../calendar/date'
 import { SUSPECT_YIELD_SHARE } from '../culture/mites'
-import { addUp, cultureFutures, pickFuture, shareBefore, yieldQuantile } from '../culture/running'
+import {
+  addUp,
+  aliveShare,
+  type CultureLaw,
+  cultureFutures,
+  pickFuture,
+  shareBefore,
+  yieldQuantile,
+} from '../culture/running'
 import { normalBelow, normalQuantile } from '../probability/normal'
 import { type SeededStream, seededStream } from '../random/seeded'
 import {
+  type CaseCulture,
   CRASH_SHARE,
   type CultureLine,
   DEFAULT_DELAY_CV,
+  discardAgeOf,
   type FoodCase,
   type FoodClass,
   type FoodLine,
@@ -150,10 +160,17 @@ export function needSteps(room: Pick<ScenarioRoom, 'classes'>, hatch: FutureHatc
   })
 }
 
-function lawOf(line: CultureLine) {
+/** What a running culture does: as its line, or in its own way where it stood elsewhere or was made too full. */
+export function lawOfCulture(culture: CaseCulture, line: CultureLine): CultureLaw {
   const { mean, cv, crashChance } = line.yield
-  const delayCv = line.delayCv ?? DEFAULT_DELAY_CV
-  return { curve: line.curve, mean, cv, crashChance, crashShare: CRASH_SHARE, delayCv }
+  return {
+    curve: culture.curve ?? line.curve,
+    mean: mean * (culture.yieldShare ?? 1),
+    cv,
+    crashChance,
+    crashShare: CRASH_SHARE,
+    delayCv: line.delayCv ?? DEFAULT_DELAY_CV,
+  }
 }
 
 function drawRunning(room: ScenarioRoom, scenarios: Scenario[], stream: SeededStream): void {
@@ -162,18 +179,22 @@ function drawRunning(room: ScenarioRoom, scenarios: Scenario[], stream: SeededSt
     const index = room.lines.findIndex(({ id }) => id === culture.line)
     const line = room.lines[index]
     if (line?.kind !== 'culture') return
-    const law = lawOf(line)
-    const added = addUp(line.curve)
+    const law = lawOfCulture(culture, line)
+    const added = addUp(law.curve)
     const age = daysBetween(culture.startedOn, from)
     const last = culture.harvested?.some(({ on }) => on >= from) ? 1 : 0
     const futures = cultureFutures(culture, law)
     const leaves = culture.until ? daysBetween(from, culture.until) : room.dayCount
-    const end = Math.min(room.dayCount, line.discardAfterDays - age, leaves)
+    const end = Math.min(room.dayCount, discardAgeOf(culture, line) - age, leaves)
     const share = culture.isSuspect ? SUSPECT_YIELD_SHARE : 1
+    const survival = 1 - (line.dailyDeathRate ?? 0)
+    const since = culture.uncountedSince ? daysBetween(culture.startedOn, culture.uncountedSince) : age
     for (let copy = 0; copy < (culture.count ?? 1); copy += 1) {
       const chances = spreadChances(stream, scenarios.length)
       scenarios.forEach(({ supply }, number) => {
         const { total, lateDays } = pickFuture(futures, chances[number]!)
+        if (end > 0)
+          supply[index]![0]! += share * total * aliveShare(added, { since, age, lateDays, survival })
         let before = shareBefore(added, age + last - lateDays)
         for (let day = last; day < end; day += 1) {
           const now = shareBefore(added, age + day + 1 - lateDays)

@@ -55,5 +55,5 @@ export const recordMarkAction = workspaceAction(
 
 export const updateCultureAction = workspaceAction(
   { permission: 'live-food:write', schema: updateCultureSchema },
-  async ({ tx, workspace, input }) => ({ value: await updateCulture(tx, workspace, input), warnings: [] }),
+  async ({ tx, input, ...actor }) => ({ value: await updateCulture(tx, actor, input), warnings: [] }),
 )

@@ -1,4 +1,5 @@
 import { addDays, dayNumber, type PlainDate } from '@/lib/domain/calendar/date'
+import type { JarMove } from '@/lib/domain/culture/jar-law'
 import { type RoomShelf, workOutShelf } from '@/lib/domain/culture/room-shelf'
 import type { JarRecord } from '@/lib/domain/culture/shelf'
 import { meanTemperatureC } from '@/lib/domain/development/temperature-spread'
@@ -20,7 +21,10 @@ export type HarvestRow = {
   measure: 'about' | 'weighed' | 'counted'
   version: number
 }
-export type CultureRow = Omit<JarRecord, 'harvests'> & {
+export type CultureRow = Omit<JarRecord, 'harvests' | 'moves' | 'starters'> & {
+  moves: JarMove[]
+  /** Flies that were put in; null where nobody counted them. */
+  starters: number | null
   bought: boolean
   end: 'discarded' | 'sold' | null
   notes: string
@@ -52,7 +56,11 @@ export function listCultures(
     select c.id, c.label, c.slug as line, c.zone_id as "zoneId", c.shelf, c.started_on::text as "startedOn",
       c.starters_from as "startersFrom", c.bought, c.crashed_on::text as "crashedOn",
       c.mites_on::text as "mitesOn", c.mould_on::text as "mouldOn", c.ended_on::text as "endedOn",
-      c."end"::text as "end", c.notes, c.version,
+      c."end"::text as "end", c.notes, c.version, c.starters,
+      (select coalesce(json_agg(json_build_object('on', v."on", 'fromZoneId', v.from_zone_id,
+          'toZoneId', v.to_zone_id) order by v."on"), '[]')
+        from culture_move v where v.workspace_id = c.workspace_id and v.culture_id = c.id
+          and v.from_zone_id <> v.to_zone_id) as moves,
       (select coalesce(json_agg(json_build_object('id', h.id, 'on', h."on", 'count', h.count, 'low', h.low,
           'high', h.high, 'measure', h.measure, 'version', h.version) order by h."on", h.id), '[]')
         from harvest h where h.workspace_id = c.workspace_id and h.culture_id = c.id
@@ -95,7 +103,7 @@ export type LoadedShelf = RoomShelf<CultureRow> & {
 const LEARNED_DAYS = 365
 const AHEAD_DAYS = 26 * 7
 
-/** Lines, jars and what is expected of them, in three statements. */
+/** Lines, jars and what is expected of them, in four statements. */
 export async function loadShelf(
   tx: Tx,
   workspace: Workspace,
@@ -104,7 +112,16 @@ export async function loadShelf(
   const lines = await listPreyLines(tx, workspace.workspaceId)
   const zones = await listZones(tx, workspace.workspaceId, true)
   const jars = await listRecentCultures(tx, workspace)
-  return { ...workOutJars({ lines, zones, jars, days }, workspace.today), lines, zones, jars }
+  const countedOn = await loadLastCounts(tx, workspace.workspaceId)
+  return { ...workOutJars({ lines, zones, jars, days, countedOn }, workspace.today), lines, zones, jars }
+}
+
+/** The day on which flies of each line were last counted. */
+async function loadLastCounts(tx: Tx, workspaceId: WorkspaceId): Promise<Map<string, PlainDate>> {
+  const rows = await tx.$queryRaw<{ slug: string; on: PlainDate }[]>`
+    select c.slug, max(c."on")::text as "on" from prey_count c
+    where c.workspace_id = ${workspaceId}::uuid group by c.slug`
+  return new Map(rows.map(({ slug, on }) => [slug, on]))
 }
 
 /** Jars that stand, and those of the last year, which are learned from. */
@@ -117,21 +134,23 @@ type JarGround = {
   zones: Iterable<Pick<ZoneRow, 'id' | 'setPoints'>>
   jars: readonly CultureRow[]
   days: number
+  /** When flies of a line were last counted. */
+  countedOn?: ReadonlyMap<string, PlainDate>
 }
 
 /** What is expected of jars that were loaded, in the warmth of their zones. */
 export function workOutJars(
-  { lines, zones, jars, days }: JarGround,
+  { lines, zones, jars, days, countedOn }: JarGround,
   today: PlainDate,
 ): RoomShelf<CultureRow> & { temperatureC: Map<string, number> } {
   const temperatureC = temperaturesOf(zones, today)
-  return { ...workOutShelf({ lines, jars, temperatureC, today, days }), temperatureC }
+  return { ...workOutShelf({ lines, jars, temperatureC, today, days, countedOn }), temperatureC }
 }
 
 const SETTLED_DAYS = 28
 
 /** How warm each zone is set to be around today; none where nobody said. */
-function temperaturesOf(
+export function temperaturesOf(
   zones: Iterable<Pick<ZoneRow, 'id' | 'setPoints'>>,
   today: PlainDate,
 ): Map<string, number> {

@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { listJarWords } from '@/lib/domain/culture/jar-word'
 import type { LearnedLine } from '@/lib/domain/culture/learning'
-import type { StandingJar } from '@/lib/domain/culture/room-shelf'
+import { type StandingJar, USUAL_C } from '@/lib/domain/culture/room-shelf'
 import { saySuspect } from '@/lib/domain/culture/shelf'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import {
@@ -19,16 +20,18 @@ import type { Workspace } from '@/lib/platform/workspace'
 
 /** A jar as the API says it. */
 export function presentCulture(row: CultureRow, shelf: LoadedShelf): CultureAnswer {
-  const { line, zoneId, harvests, ...rest } = row
+  const { line, zoneId, harvests, moves, ...rest } = row
   const suspicion = shelf.suspicions.get(row.id)
   const standing = shelf.standing.find(({ jar }) => jar.id === row.id)
   return {
     ...rest,
     line,
     zone: zoneId,
+    moves: moves.map(({ on, fromZoneId: from, toZoneId: to }) => ({ on, from, to })),
     isSuspect: suspicion !== undefined,
     suspectUntil: suspicion?.until ?? null,
     expectedLeft: standing ? Math.round(standing.outlook.left * 10) / 10 : null,
+    uncounted: standing ? Math.round(standing.outlook.uncounted.mean * 10) / 10 : null,
     discardOn: standing?.outlook.discardOn ?? null,
     harvests: harvests.map(({ version: _, ...harvest }) => harvest),
   }
@@ -52,7 +55,12 @@ export async function loadCultureAnswer(tx: Tx, workspace: Workspace, id: string
   return culture
 }
 
-export type JarOnPage = StandingJar<CultureRow> & { lineName: string; suspectWords: string | null }
+export type JarOnPage = StandingJar<CultureRow> & {
+  lineName: string
+  suspectWords: string | null
+  /** What is different about it and changes what to expect: cool, moved, too full. */
+  ways: string[]
+}
 export type ShelfOnPage = { key: string; zoneName: string; shelf: string; jars: JarOnPage[] }
 export type LineChoice = { value: string; label: string }
 export type CulturesPage = {
@@ -74,7 +82,7 @@ export async function loadCulturesPage(slug: string): Promise<CulturesPage> {
     return {
       today,
       mayWrite: isAllowed(scope.role, 'live-food:write'),
-      shelves: groupShelves(shelf, today),
+      shelves: groupShelves(shelf, workspace),
       places: shelf.standing.length,
       ...choicesOf(shelf),
     }
@@ -95,17 +103,35 @@ function choicesOf(shelf: LoadedShelf): Pick<CulturesPage, 'lines' | 'zones' | '
   }
 }
 
-function describeJar(standing: StandingJar<CultureRow>, shelf: LoadedShelf, today: PlainDate): JarOnPage {
+type Told = Pick<Workspace, 'today' | 'temperatureUnit'>
+
+function describeJar(standing: StandingJar<CultureRow>, shelf: LoadedShelf, told: Told): JarOnPage {
   const { jar, outlook } = standing
+  const { today } = told
   const labelOf = (id: string) => shelf.jars.find((each) => each.id === id)?.label ?? 'another jar'
   return {
     ...standing,
     lineName: shelf.lines.find(({ line }) => line.id === jar.line)?.line.name ?? jar.line,
     suspectWords: outlook.suspicion ? saySuspect(outlook.suspicion, labelOf, today) : null,
+    ways: waysOf(standing, shelf, told),
   }
 }
 
-function groupShelves(shelf: LoadedShelf, today: PlainDate): ShelfOnPage[] {
+function waysOf(standing: StandingJar<CultureRow>, shelf: LoadedShelf, told: Told): string[] {
+  const supply = shelf.lines.find(({ line }) => line.id === standing.jar.line)?.line.supply
+  if (supply?.kind !== 'culture') return []
+  return listJarWords(standing.jar, standing, {
+    today: told.today,
+    unit: told.temperatureUnit,
+    curve: supply.curve.value,
+    usualStarters: supply.starters.value,
+    discardAfterDays: supply.discardAfterDays.value,
+    zoneName: (zoneId) => shelf.zones.find(({ id }) => id === zoneId)?.name ?? 'another zone',
+    temperatureOf: (zoneId) => shelf.temperatureC.get(zoneId) ?? USUAL_C,
+  })
+}
+
+function groupShelves(shelf: LoadedShelf, told: Told): ShelfOnPage[] {
   const groups = new Map<string, ShelfOnPage>()
   for (const standing of shelf.standing) {
     const { zoneId, shelf: board } = standing.jar
@@ -113,7 +139,7 @@ function groupShelves(shelf: LoadedShelf, today: PlainDate): ShelfOnPage[] {
     const zoneName = shelf.zones.find(({ id }) => id === zoneId)?.name ?? ''
     const group = groups.get(key) ?? { key, zoneName, shelf: board, jars: [] }
     groups.set(key, group)
-    group.jars.push(describeJar(standing, shelf, today))
+    group.jars.push(describeJar(standing, shelf, told))
   }
   for (const { jars } of groups.values())
     jars.sort((a, b) => a.jar.line.localeCompare(b.jar.line) || (a.jar.startedOn < b.jar.startedOn ? -1 : 1))
@@ -150,7 +176,7 @@ export async function loadCulturePage(slug: string, id: string): Promise<Culture
       places: shelf.standing.length,
       ...choicesOf(shelf),
       jar,
-      standing: standing ? describeJar(standing, shelf, today) : null,
+      standing: standing ? describeJar(standing, shelf, workspace) : null,
       lineName: shelf.lines.find(({ line }) => line.id === jar.line)?.line.name ?? jar.line,
       sourceLabel: shelf.jars.find((other) => other.id === jar.startersFrom)?.label ?? null,
       daughters: shelf.jars.filter(({ startersFrom }) => startersFrom === id).map(labelled),

@@ -50,6 +50,7 @@ export async function createCultures(
       startedOn: fromPlainDate(started.startedOn),
       startersFrom: started.startersFrom ?? null,
       bought: started.bought,
+      starters: started.starters ?? null,
       notes: started.notes,
     })),
     select: { id: true },
@@ -244,11 +245,14 @@ export async function recordMark(
   return { value: { culture: jar.id, suspects: suspects.map(({ label }) => label) }, warnings: [] }
 }
 
-/** The jar stands elsewhere now, or has another note. @throws AppError stale */
+/**
+ * The jar stands elsewhere since a day, or has another note. A move of the day it was started says that it never stood
+ * anywhere else. @throws AppError stale; invalid for a day that lies before the last move
+ */
 export async function updateCulture(
   tx: Tx,
-  { workspaceId }: Workspace,
-  { culture, version, zone, shelf, notes }: MoveCulture,
+  { scope, workspace: { workspaceId, today } }: Actor,
+  { culture, version, zone, shelf, notes, movedOn = today }: MoveCulture,
 ): Promise<void> {
   const zones = await listZones(tx, workspaceId)
   if (!zones.some(({ id }) => id === zone)) throw refuseUnknown('zone')
@@ -261,4 +265,35 @@ export async function updateCulture(
     throw new AppError('stale', 'Somebody else changed this jar meanwhile.', {
       present: { zone: known.zoneId, shelf: known.shelf, notes: known.notes, version: known.version },
     })
+  if (zone !== known.zoneId)
+    await createMove(tx, workspaceId, { jar: known, zone, on: movedOn, today, by: scope.personId })
+}
+
+type Moved = { jar: CultureRow; zone: string; on: PlainDate; today: PlainDate; by: string | null }
+
+/** Two moves of one day are one: where it stood in between was for hours. */
+async function createMove(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  { jar, zone, on, today, by }: Moved,
+): Promise<void> {
+  refuseFuture('movedOn', on, today)
+  if (on < jar.startedOn)
+    throw refuseField('movedOn', `${jar.label} was started on ${writeDay(jar.startedOn, today)}.`)
+  const last = jar.moves.at(-1)
+  if (last && on < last.on)
+    throw refuseField('movedOn', `It was moved on ${writeDay(last.on, today)} already; this lies before.`)
+  if (!last && on === jar.startedOn) return
+  await tx.cultureMove.upsert({
+    where: { workspaceId_cultureId_on: { workspaceId, cultureId: jar.id, on: fromPlainDate(on) } },
+    create: {
+      workspaceId,
+      cultureId: jar.id,
+      on: fromPlainDate(on),
+      fromZoneId: jar.zoneId,
+      toZoneId: zone,
+      movedBy: by,
+    },
+    update: { toZoneId: zone, movedBy: by },
+  })
 }

@@ -21,6 +21,13 @@ const CULTURE_FIELDS = {
     .max(60, 'At most 60 at once.')
     .default(1)
     .meta({ description: 'as many alike, each with a label of its own' }),
+  starters: z
+    .number('Enter a number.')
+    .int('Enter a whole number.')
+    .min(1, 'At least one.')
+    .max(5000, '5,000 at most.')
+    .optional()
+    .meta({ description: 'flies put into each; too many or too few give less' }),
   shelf: z.string().trim().max(40, 'At most 40 letters.').default(''),
   notes: z.string().trim().max(500, 'At most 500 letters.').default(''),
 }
@@ -133,6 +140,7 @@ export const updateCultureSchema = z.strictObject({
   culture: z.uuid(),
   version: z.number().int().positive(),
   zone: z.uuid('Choose a zone.'),
+  movedOn: plainDateSchema.optional(),
   shelf: z.string().trim().max(40, 'At most 40 letters.').default(''),
   notes: z.string().trim().max(500, 'At most 500 letters.').default(''),
 })
@@ -159,6 +167,14 @@ export const cultureAnswer = z
     startedOn: z.iso.date(),
     startersFrom: z.string().nullable(),
     bought: z.boolean(),
+    starters: z
+      .number()
+      .int()
+      .nullable()
+      .meta({ description: 'flies put in; null where nobody counted them' }),
+    moves: z
+      .array(z.strictObject({ on: z.iso.date(), from: z.string(), to: z.string() }))
+      .meta({ description: 'from one zone to another; cool slows the flies down' }),
     crashedOn: z.iso.date().nullable(),
     mitesOn: z.iso.date().nullable(),
     mouldOn: z.iso.date().nullable(),
@@ -172,6 +188,10 @@ export const cultureAnswer = z
       .number()
       .nullable()
       .meta({ description: 'flies still to come before it is discarded; null once it is gone' }),
+    uncounted: z
+      .number()
+      .nullable()
+      .meta({ description: 'flies in it now that stand in no harvest and no count; null once it is gone' }),
     discardOn: z.iso.date().nullable(),
     harvests: z.array(harvestAnswer),
   })

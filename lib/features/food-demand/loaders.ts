@@ -11,7 +11,7 @@ import { isAllowed } from '@/lib/domain/role/permissions'
 import { type CultureRow, listRecentCultures, workOutJars } from '@/lib/features/culture/data'
 import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/data'
 import type { FoodDemandAnswer } from '@/lib/features/food-demand/schema'
-import { stockByLine } from '@/lib/features/food-room/data'
+import { lastCountByLine, stockByLine } from '@/lib/features/food-room/data'
 import { loadPage } from '@/lib/platform/page'
 import { workOut } from '@/lib/platform/solver'
 
@@ -127,7 +127,8 @@ type Shelf = ReturnType<typeof workOutJars>
 
 function shelfOf(ground: DemandGround, jars: readonly CultureRow[], today: PlainDate): Shelf {
   const zones = [...ground.ground.zones].map(([id, { setPoints }]) => ({ id, setPoints: [...setPoints] }))
-  return workOutJars({ lines: ground.allLines, zones, jars, days: PAGE_WEEKS * 7 }, today)
+  const countedOn = lastCountByLine(ground.foodRoom)
+  return workOutJars({ lines: ground.allLines, zones, jars, days: PAGE_WEEKS * 7, countedOn }, today)
 }
 
 function cutOffsOf({ foodRoom, lines }: DemandGround, today: PlainDate): CutOff[] {
@@ -183,7 +184,7 @@ function supplyGround(
     stock: stockByLine(foodRoom, lines, today),
     jars: shelf.standing.map(({ jar, outlook }) => ({
       line: jar.line,
-      ahead: outlook.ahead,
+      ahead: outlook.ahead.map((flies, day) => (day === 0 ? flies + outlook.uncounted.mean : flies)),
       isSuspect: outlook.suspicion !== null,
     })),
     orders: foodRoom.orders

@@ -1,5 +1,7 @@
 import { addDays, daysBetween, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
-import { mainRoomOf } from '@/lib/domain/culture/room-shelf'
+import { developmentRate } from '@/lib/domain/culture/emergence'
+import { discardAgeOfJar, type PlacedJar } from '@/lib/domain/culture/jar-law'
+import { mainRoomOf, USUAL_C } from '@/lib/domain/culture/room-shelf'
 import type { DayTask } from '@/lib/domain/day-sheet/task'
 import { FOOD_DEMAND, foodDemandSteps } from '@/lib/domain/food-demand/demand'
 import { type PlanWish, roomCase } from '@/lib/domain/food-demand/room-case'
@@ -10,9 +12,10 @@ import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import type { PreyLine } from '@/lib/domain/prey/line'
 import { type CultureRow, listRecentCultures, workOutJars } from '@/lib/features/culture/data'
 import { type DemandGround, loadDemandGround } from '@/lib/features/food-demand/data'
-import { stockByLine } from '@/lib/features/food-room/data'
+import { lastCountByLine, stockByLine } from '@/lib/features/food-room/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import { workOut } from '@/lib/platform/solver'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
@@ -58,7 +61,8 @@ async function makeCaseOf(planGround: FoodPlanGround): Promise<FoodCase> {
   const { lines, allLines, foodRoom } = ground
   const zones = [...ground.ground.zones].map(([id, { setPoints }]) => ({ id, setPoints: [...setPoints] }))
   const days = daysBetween(today, from) + question.weeks * 7
-  const shelf = workOutJars({ lines: allLines, zones, jars, days }, today)
+  const countedOn = lastCountByLine(foodRoom)
+  const shelf = workOutJars({ lines: allLines, zones, jars, days, countedOn }, today)
   const { limits, closedDays } = foodRoom
   const closedOn = (side: 'room' | 'supplier') =>
     closedDays.filter((day) => day.side === side).map(({ on }) => on)
@@ -73,6 +77,9 @@ async function makeCaseOf(planGround: FoodPlanGround): Promise<FoodCase> {
       lines,
       roomOf: (line) => mainRoomOf(line, { jars, temperatureC: shelf.temperatureC }, shelf.learned),
       jars: jars.filter(({ endedOn }) => endedOn === null),
+      laws: new Map(shelf.standing.map((standing) => [standing.jar.id, standing])),
+      // Who eats between today and a later first day is not known, so nothing is said of what is left of them then.
+      countedOn: from === today ? countedOn : null,
       suspicions: shelf.suspicions,
       stock: stockByLine(foodRoom, lines, today),
       orders: foodRoom.orders.map(({ line, dueOn, arrivedOn, packs, packSize }) => ({
@@ -203,17 +210,23 @@ export async function requireFoodPlan(
   return { id: row.id, state: row.state, question: row.question as PlanQuestion }
 }
 
-type ToldTasks = {
+export type ToldTasks = {
   plan: { answer: KeptPlan; madeOn: PlainDate } | null
   started: { line: string; on: PlainDate }[]
   ordered: { line: string; on: PlainDate; packs: number }[]
-  standing: { id: string; label: string; line: string; startedOn: PlainDate }[]
+  standing: (PlacedJar & { id: string; label: string; line: string })[]
   figures: { line: string; content: PreyLine }[]
 }
 
 /** What the plan in force leaves to be done today, after what was done since it was made. One statement. */
-export async function loadFoodTasks(tx: Tx, { workspaceId, today, timeZone }: Workspace): Promise<DayTask[]> {
-  const rows = await tx.$queryRaw<{ told: ToldTasks }[]>`
+export async function loadFoodTasks(tx: Tx, workspace: Workspace): Promise<DayTask[]> {
+  const rows = await tx.$queryRaw<{ told: ToldTasks }[]>(selectFoodTasks(workspace))
+  return rows[0] ? listFoodTasks(rows[0].told, workspace.today) : []
+}
+
+/** What these tasks are made from as one object, for a statement that asks for more than it. */
+export function selectFoodTasks({ workspaceId, today, timeZone }: Workspace): Prisma.Sql {
+  return Prisma.sql`
     with plan as (
       select x.id, x.answer, coalesce(x.started_at, x.created_at) as created_at, (x.created_at at time zone ${timeZone})::date as made_on from food_plan x
       where x.workspace_id = ${workspaceId}::uuid and not x.is_trial and x.state = 'done'
@@ -227,21 +240,33 @@ export async function loadFoodTasks(tx: Tx, { workspaceId, today, timeZone }: Wo
         from prey_order o, plan p where o.workspace_id = ${workspaceId}::uuid and o.created_at > p.created_at
           and o.cancelled_on is null),
       'standing', (select coalesce(json_agg(json_build_object('id', c.id, 'label', c.label, 'line', c.slug,
-          'startedOn', c.started_on) order by c.started_on, c.id), '[]')
+          'startedOn', c.started_on, 'zoneId', c.zone_id, 'moves', (
+            select coalesce(json_agg(json_build_object('on', v."on", 'fromZoneId', v.from_zone_id,
+              'toZoneId', v.to_zone_id) order by v."on"), '[]')
+            from culture_move v where v.workspace_id = c.workspace_id and v.culture_id = c.id
+              and v.from_zone_id <> v.to_zone_id)) order by c.started_on, c.id), '[]')
         from culture c where c.workspace_id = ${workspaceId}::uuid and c.ended_on is null
           and c.started_on < ${today}::date - 20),
       'figures', (select coalesce(json_agg(json_build_object('line', v.slug, 'content', v.content)), '[]')
         from (select distinct on (x.slug) x.slug, x.content from prey_line_version x
           where x.workspace_id = ${workspaceId}::uuid order by x.slug, x.number desc) v)) as told`
-  const told = rows[0]?.told
-  if (!told) return []
+}
+
+/** `temperatureC` by zone, for jars that were moved: without it all zones are alike. */
+export function listFoodTasks(
+  told: ToldTasks,
+  today: PlainDate,
+  temperatureC: ReadonlyMap<string, number> = new Map(),
+): DayTask[] {
   const lineOf = (id: string) =>
     told.figures.find(({ line }) => line === id)?.content ?? DEFAULT_PREY_LINES.find((line) => line.id === id)
-  const past = told.standing.flatMap(({ startedOn, ...jar }) => {
+  const past = told.standing.flatMap((jar) => {
     const supply = lineOf(jar.line)?.supply
     if (supply?.kind !== 'culture') return []
-    const since = addDays(startedOn, supply.discardAfterDays.value)
-    return since <= today ? [{ ...jar, since }] : []
+    const rateOf = (zoneId: string) =>
+      developmentRate(supply.curve.value, temperatureC.get(zoneId) ?? USUAL_C)
+    const since = addDays(jar.startedOn, discardAgeOfJar(jar, supply.discardAfterDays.value, rateOf))
+    return since <= today ? [{ id: jar.id, label: jar.label, line: jar.line, since }] : []
   })
   return foodTasks({
     today,

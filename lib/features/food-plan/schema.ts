@@ -83,6 +83,23 @@ const culture = z.strictObject({
   hasCrashed: z.boolean().optional(),
   isSuspect: z.boolean().optional(),
   until: plainDateSchema.optional(),
+  uncountedSince: plainDateSchema.optional().meta({
+    description:
+      'what came from this day on is in it still and stands in no stock; else all is accounted for',
+  }),
+  curve: z
+    .array(share)
+    .min(1)
+    .max(400)
+    .optional()
+    .meta({ description: 'its own, where it stood cooler or warmer than others of its line' }),
+  yieldShare: z
+    .number()
+    .min(0, 'Not below nothing.')
+    .max(10, '10 at most.')
+    .optional()
+    .meta({ description: 'of what a usual one gives, where it was made too full or too thin' }),
+  discardAfterDays: z.number().int('Enter whole days.').min(1, 'One day at least.').max(400).optional(),
 })
 
 const hatch = z.strictObject({

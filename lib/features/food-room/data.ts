@@ -120,3 +120,9 @@ export function stockByLine(
   const all = [...entries, ...eaten]
   return new Map(lines.map((line) => [line.id, stockOfLine(line, all, today)]))
 }
+
+/** The day on which flies of each line were last counted: what was in its jars then is in that count. */
+export function lastCountByLine({ entries }: Pick<FoodRoom, 'entries'>): Map<string, PlainDate> {
+  const counts = entries.filter(({ kind }) => kind === 'count').sort((a, b) => (a.on < b.on ? -1 : 1))
+  return new Map(counts.map(({ line, on }) => [line, on]))
+}

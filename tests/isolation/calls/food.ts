@@ -157,6 +157,6 @@ export const FOOD_WRITES: Calls = {
     recordDiscard(tx, workspace, { culture: id.culture, on: ON, as: 'sold' }),
   'culture/mutations recordMark': (tx, { workspace }, id) =>
     recordMark(tx, workspace, { culture: id.culture, mark: 'mites', on: ON, isTakenBack: false }),
-  'culture/mutations updateCulture': (tx, { workspace }, id) =>
-    updateCulture(tx, workspace, { culture: id.culture, version: 1, zone: id.zone, shelf: 'top', notes: '' }),
+  'culture/mutations updateCulture': (tx, actor, id) =>
+    updateCulture(tx, actor, { culture: id.culture, version: 1, zone: id.zone, shelf: 'top', notes: '' }),
 }

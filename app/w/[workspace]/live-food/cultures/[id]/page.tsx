@@ -41,6 +41,13 @@ export default async function JarPage({ params }: Props) {
           />
         </div>
       ) : null}
+      {standing && standing.ways.length > 0 ? (
+        <ul aria-label="What is different about it" className="mt-4 max-w-2xl space-y-1 text-small text-soft">
+          {standing.ways.map((way) => (
+            <li key={way}>{way}</li>
+          ))}
+        </ul>
+      ) : null}
       <section className="mt-6">
         <JarPicture
           startedOn={jar.startedOn}
@@ -57,7 +64,7 @@ export default async function JarPage({ params }: Props) {
           <MarkJar {...common} mark="mites" isMarked={jar.mitesOn !== null} />
           <MarkJar {...common} mark="mould" isMarked={jar.mouldOn !== null} />
           <MarkJar {...common} mark="crash" isMarked={jar.crashedOn !== null} />
-          <MoveJar workspace={workspace} jar={jar} zones={zones} />
+          <MoveJar workspace={workspace} jar={jar} zones={zones} today={today} />
           {isOpen ? <DiscardJar {...common} /> : null}
         </section>
       ) : null}
@@ -110,6 +117,15 @@ function listFacts(
     { term: 'Taken so far', value: `about ${roundFlies(taken)}` },
     ...(standing
       ? [
+          ...(standing.outlook.uncounted.mean < 5
+            ? []
+            : [
+                {
+                  term: 'In it now, uncounted',
+                  value: `about ${roundFlies(standing.outlook.uncounted.mean)}`,
+                  note: `probably ${roundFlies(standing.outlook.uncounted.low)} to ${roundFlies(standing.outlook.uncounted.high)}; came since the last harvest or count`,
+                },
+              ]),
           {
             term: 'Still expected',
             value: `about ${roundFlies(standing.outlook.left)}`,

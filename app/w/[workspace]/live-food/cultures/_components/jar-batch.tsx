@@ -43,7 +43,9 @@ function sayBatch(jars: readonly JarOnPage[], worst: JarOnPage, today: string): 
   const alike = jars.filter((jar) => stateOfJar(jar) === stateOfJar(worst)).length
   if (alike < jars.length) return `${alike} of them: ${sayState(worst, today)}`
   const left = jars.reduce((sum, { outlook }) => sum + outlook.left, 0)
-  return sayState({ ...worst, outlook: { ...worst.outlook, left } }, today)
+  const mean = jars.reduce((sum, { outlook }) => sum + outlook.uncounted.mean, 0)
+  const uncounted = { ...worst.outlook.uncounted, mean }
+  return sayState({ ...worst, outlook: { ...worst.outlook, left, uncounted } }, today)
 }
 
 /** In the order in which they come. */

@@ -11,7 +11,7 @@ type Props = { workspace: string; today: string; mayWrite: boolean; jar: JarOnPa
 
 /** One line of the shelf: what it is, how far it is, and the harvest in one tap. */
 export function JarEntry({ workspace, today, mayWrite, jar: onPage }: Props) {
-  const { jar, outlook, lineName, suspectWords } = onPage
+  const { jar, outlook, lineName, suspectWords, ways } = onPage
   const age = daysBetween(jar.startedOn, today)
   return (
     <li className="flex flex-wrap items-center gap-x-4 gap-y-1 py-3">
@@ -33,6 +33,11 @@ export function JarEntry({ workspace, today, mayWrite, jar: onPage }: Props) {
           <StateMark state={stateOfJar(onPage)} word={sayState(onPage, today)} />
         </p>
         {suspectWords ? <p className="text-small text-soft">{suspectWords}</p> : null}
+        {ways.map((way) => (
+          <p key={way} className="text-small text-soft">
+            {way}
+          </p>
+        ))}
       </div>
       {mayWrite ? (
         <div className="no-print -ms-4 flex flex-wrap items-start desk:ms-0">

@@ -50,6 +50,13 @@ export function StartJars({ workspace, today, lines, zones, sources, asked, labe
           <FormNumber name="count" label="How many" isWhole hint="Each gets a label of its own." />
           <FormDate name="startedOn" label="Started on" />
           <Starters sources={sources} />
+          <FormNumber
+            name="starters"
+            label="Flies put into each"
+            isWhole
+            isOptional
+            hint="Too many starve each other's larvae, too few lay few eggs: both are reckoned with."
+          />
           <FormSelect name="zone" label="Zone" choices={zones} />
           <FormText
             name="shelf"
