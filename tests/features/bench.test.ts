@@ -5,7 +5,6 @@ import { isReserved } from '@/lib/domain/label/run'
 import { loadStanding } from '@/lib/features/bench/loaders'
 import { recordBenchOperations } from '@/lib/features/bench/mutations'
 import { requireClutch } from '@/lib/features/clutch/data'
-import { listClutchObservations } from '@/lib/features/clutch-observation/data'
 import { listRunAnimals, requireSeparation } from '@/lib/features/separation/data'
 import { createSeparation, type StartedRun } from '@/lib/features/separation/mutations'
 import type { QueueAnswer } from '@/lib/platform/device-queue'
@@ -57,15 +56,17 @@ const statuses = (answers: QueueAnswer[]) =>
   answers.map((answer) => (answer.status === 'refused' ? answer.code : answer.status))
 const animalsOf = ({ run }: Bench) =>
   within(rack.owner, (tx, { workspaceId }) => listRunAnimals(tx, workspaceId, run.id))
+const sightingsOf = ({ clutch }: Bench) =>
+  within(
+    rack.owner,
+    async (tx, { workspaceId }) => (await requireClutch(tx, workspaceId, { id: clutch })).sightings,
+  )
 
 describe('a run at the bench', () => {
   test('ends with how many hang, counted again as often as one likes, and with nobody where none do', async () => {
     const bench = await openBench({ count: 30, hatched: 9 })
     const hang = (count: number) => tap(bench, { kind: 'hanging', payload: { count, moults: 1 } })
-    const seenNow = () =>
-      within(rack.owner, (tx, { workspaceId }) =>
-        listClutchObservations(tx, workspaceId, { clutchIds: [bench.clutch] }),
-      )
+    const seenNow = () => sightingsOf(bench)
     const again = hang(12)
     expect(statuses(await send([cup(bench), hang(7), again, tap(bench, { kind: 'finish' })]))).toEqual(
       Array.from({ length: 4 }, () => 'applied'),
@@ -95,10 +96,7 @@ describe('a run at the bench', () => {
     const beside = { personId: String(keeper.personId), scopes: [keeper] }
     expect(statuses(await recordBenchOperations(beside, [hang(9, keeper)]))).toEqual(['applied'])
     expect(await standing({ seen: String(before?.seen), hanging: 7 })).toMatchObject({ hanging: 9 })
-    const seen = await within(rack.owner, (tx, { workspaceId }) =>
-      listClutchObservations(tx, workspaceId, { clutchIds: [bench.clutch] }),
-    )
-    expect(seen).toMatchObject([{ hanging: 9 }])
+    expect(await sightingsOf(bench)).toMatchObject([{ hanging: 9 }])
     await recordBenchOperations(beside, [hang(0, keeper)])
     expect((await standing())?.hanging).toBe(0)
   })

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as postObservation } from '@/app/api/v1/clutches/[id]/observations/route'
 import { GET as getClutch } from '@/app/api/v1/clutches/[id]/route'
 import { addDays } from '@/lib/domain/calendar/date'
-import { listClutchObservations } from '@/lib/features/clutch-observation/data'
+import { requireClutch } from '@/lib/features/clutch/data'
 import { archiveClutchObservation } from '@/lib/features/clutch-observation/mutations'
 import { makeClutch } from '@/tests/support/brood'
 import { requireDatabase } from '@/tests/support/database'
@@ -23,8 +23,9 @@ const observe = (clutch: string, body: unknown, token = rack.token) =>
 const load = (clutch: string, query = '') =>
   callApi(getClutch, { token: rack.token, params: { id: clutch }, query })
 const list = (clutch: string) =>
-  within(rack.owner, (tx, { workspaceId }) =>
-    listClutchObservations(tx, workspaceId, { clutchIds: [clutch] }),
+  within(
+    rack.owner,
+    async (tx, { workspaceId }) => (await requireClutch(tx, workspaceId, { id: clutch })).sightings,
   )
 
 describe('what is seen of a clutch', () => {

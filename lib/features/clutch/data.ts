@@ -41,7 +41,15 @@ export type ClutchRow = {
   })[]
   hatches: ClutchOrigin[]
   /** what was seen of those together, earliest first */
-  sightings: ClutchSighting[]
+  sightings: SeenTogether[]
+}
+
+/** What was seen, as it is shown and can be taken back. */
+export type SeenTogether = ClutchSighting & {
+  id: string
+  version: number
+  note: string
+  seenBy: string | null
 }
 
 export type ClutchFilter = {
@@ -103,8 +111,10 @@ export async function listClutches(
         where t.workspace_id = c.workspace_id and t.clutch_id = c.id) as hatches,
       (select coalesce(json_agg(json_build_object('on', o."on", 'moulted', o.moulted, 'number', o.number,
           'sizeGap', o.size_gap, 'hunger', o.hunger, 'hanging', o.hanging, 'wingBuds', o.wing_buds,
-          'refusesFood', o.refuses_food) order by o."on", o.id), '[]')
+          'refusesFood', o.refuses_food, 'id', o.id, 'version', o.version, 'note', o.note,
+          'seenBy', m.display_name) order by o."on", o.id), '[]')
         from clutch_observation o
+        left join membership m on m.workspace_id = o.workspace_id and m.person_id = o.seen_by
         where o.workspace_id = c.workspace_id and o.clutch_id = c.id and o.archived_at is null) as sightings
     from clutch c join (${counts}) n on n.clutch_id = c.id
     where c.workspace_id = ${workspaceId}::uuid ${conditionsOf(filter)}

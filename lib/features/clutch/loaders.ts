@@ -14,12 +14,12 @@ import {
   listClutches,
   listEntries,
   requireClutch,
+  type SeenTogether,
   separationInputOf,
   zoneOfClutch,
 } from '@/lib/features/clutch/data'
 import type { ClutchAnswer } from '@/lib/features/clutch/schema'
-import { type ClutchObservationRow, listClutchObservations } from '@/lib/features/clutch-observation/data'
-import { listCohortLives } from '@/lib/features/cohort/data'
+import { type CohortRow, listCohortLives, traysOf } from '@/lib/features/cohort/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type ForecastGround, speciesFields } from '@/lib/features/egg-case/data'
 import { loadShortFood } from '@/lib/features/food-shortage/data'
@@ -27,7 +27,6 @@ import { listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
 import { loadOwnLosses } from '@/lib/features/sibling-loss/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
-import { listTrays } from '@/lib/features/tray/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -126,9 +125,9 @@ export type ClutchPage = ClutchView & {
   /** Kinds of container for several animals, as choices. */
   boxes: { value: string; label: string }[]
   /** latest first */
-  observations: ClutchObservationRow[]
+  observations: SeenTogether[]
   cohort: { course: CohortCourse; stages: number[] } | null
-  trays: { id: string; label: string; count: number }[]
+  trays: ReturnType<typeof traysOf>
   /** what a moult may lead into, by its number */
   stages: { value: string; label: string }[]
 }
@@ -158,14 +157,12 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
     if (!view) throw refuseUnknown('clutch')
     const lossWords = sayLossScale(lossScaleOf(losses, row.speciesId))
     const boxes = await listBoxes(tx, workspaceId)
-    const observations = await listClutchObservations(tx, workspaceId, { clutchIds: [row.id] })
     const lives = await listCohortLives(tx, workspaceId, row.id)
     const naming = instarNamingOf(workspace)
     const doubts = await listDoubts(tx, workspaceId, { clutchId: row.id })
-    const trays = await listTrays(tx, workspaceId, { clutchId: row.id })
     return {
       ...view,
-      trays,
+      trays: traysOf(lives),
       lossWords,
       doubts: doubts.map((doubt) => presentDoubt(doubt, { naming, today })),
       boxes,
@@ -174,7 +171,7 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
       entries,
       zones: [...zones.values()],
       naming,
-      observations: observations.reverse(),
+      observations: row.sightings.toReversed(),
       cohort: cohortOf(row, lives, { species, zones, today }),
       stages: Array.from({ length: MOST_MOULTS }, (_, index) => ({
         value: String(index + 1),
@@ -185,11 +182,7 @@ export async function loadClutch(slug: string, id: string): Promise<ClutchPage> 
 }
 
 /** Until today and some weeks ahead; of a clutch of which nobody is here any more, until the last one left. */
-function cohortOf(
-  row: ClutchRow,
-  lives: Awaited<ReturnType<typeof listCohortLives>>,
-  ground: Ground,
-): ClutchPage['cohort'] {
+function cohortOf(row: ClutchRow, lives: readonly CohortRow[], ground: Ground): ClutchPage['cohort'] {
   const input = separationInputOf(row, ground)
   if (!input) return null
   const isHere = row.headCount.together > 0 || lives.some(({ untilOn }) => untilOn === null)

@@ -13,13 +13,27 @@ import type { BriefOutlook } from '@/lib/domain/individual/brief-outlook'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { sayIncident, saySpan } from '@/lib/domain/zone/incident-words'
 import { forecastClutch, listClutches, loadClutchGround } from '@/lib/features/clutch/data'
-import { loadOrderTasks } from '@/lib/features/dispatch/data'
+import { temperaturesOf } from '@/lib/features/culture/data'
+import {
+  loadOrderTasks,
+  readDispatchBook,
+  selectDispatchBook,
+  type ToldBook,
+} from '@/lib/features/dispatch/data'
 import { type ForecastGround, forecastEggCase, listEggCases } from '@/lib/features/egg-case/data'
-import { loadFoodTasks } from '@/lib/features/food-plan/data'
-import { type IncidentRow, listPressing } from '@/lib/features/incident/data'
+import { listFoodTasks, selectFoodTasks, type ToldTasks } from '@/lib/features/food-plan/data'
+import { type DoubtRow, selectDoubts } from '@/lib/features/growth-fit/data'
+import {
+  type IncidentRow,
+  readPressing,
+  selectPressing,
+  type ToldIncident,
+} from '@/lib/features/incident/data'
 import { getBriefOutlook, type IndividualRow, listIndividuals } from '@/lib/features/individual/data'
+import type { ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
-import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
+import { invariant } from '@/lib/platform/errors'
+import type { Workspace } from '@/lib/platform/workspace'
 
 /** More than this of one thing is no day's work; the lists show the rest. */
 const CLUTCH_LIMIT = 500
@@ -35,7 +49,19 @@ export type RestingAnimal = {
   softUntil: PlainDate | null
 }
 
-export type DayList = { today: PlainDate; tasks: DayTask[]; resting: RestingAnimal[]; isNew: boolean }
+/** A zone in use, with what it is set to, oldest first. */
+export type ZoneOfDay = Pick<ZoneRow, 'id' | 'name' | 'setPoints'>
+
+export type DayList = {
+  today: PlainDate
+  tasks: DayTask[]
+  resting: RestingAnimal[]
+  isNew: boolean
+  /** dates on record that are more likely a slip than true */
+  doubts: DoubtRow[]
+  /** in use */
+  zones: ZoneOfDay[]
+}
 
 /** What a day asks for: collected in a fixed number of statements, then computed. */
 export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate): Promise<DayList> {
@@ -47,12 +73,15 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
     limit: ANIMAL_LIMIT,
   })
   const ground = await loadClutchGround(tx, workspace, { asOf, animals })
-  const freeCups = await countFreeCups(tx, workspaceId)
+  const { freeCups, doubts, zones, ...facts } = await loadDayFacts(tx, workspace)
   // What a zone is like now says nothing about another day.
   const isToday = asOf === undefined || asOf === workspace.today
-  const foodTasks = isToday ? await loadFoodTasks(tx, workspace) : []
-  const incidents = isToday ? await listPressing(tx, workspaceId) : []
-  const orderTasks = isToday ? await loadOrderTasks(tx, workspace, { ...ground, animals }) : []
+  const foodTasks = isToday
+    ? listFoodTasks(facts.food, workspace.today, temperaturesOf(zones, workspace.today))
+    : []
+  const incidents = isToday ? readPressing(facts.incidents) : []
+  const book = readDispatchBook(facts.book)
+  const orderTasks = isToday ? await loadOrderTasks(tx, workspace, { ...ground, animals, book }) : []
   const naming = instarNamingOf(workspace)
   const nameOf = (speciesId: string) => ground.species.get(speciesId)?.scientificName ?? ''
   const { today } = ground
@@ -91,6 +120,8 @@ export async function loadDayList(tx: Tx, workspace: Workspace, asOf?: PlainDate
     tasks: sortTasks(tasks),
     resting: outlooks.flatMap((found) => restingAnimal(found, nameOf)),
     isNew: clutches.length + eggCases.length + animals.length === 0,
+    doubts,
+    zones,
   }
 }
 
@@ -140,15 +171,38 @@ function restingAnimal({ animal, outlook }: Found, nameOf: (speciesId: string) =
   ]
 }
 
-/** Single cups on the shelf, by the records: stock less those in use, kinds that are short counting as none. */
-async function countFreeCups(tx: Tx, workspaceId: WorkspaceId): Promise<number> {
-  const rows = await tx.$queryRaw<{ free: number }[]>`
-    select coalesce(sum(greatest(0, k.stock - (
-      select count(*) from container c
-      where c.workspace_id = k.workspace_id and c.container_kind_id = k.id and c.emptied_on is null))), 0)::int as free
-    from container_kind k
-    where k.workspace_id = ${workspaceId}::uuid and k.single and k.archived_at is null`
-  return rows[0]?.free ?? 0
+type DayFacts = {
+  /** Single cups on the shelf, by the records: stock less those in use, kinds that are short counting as none. */
+  freeCups: number
+  food: ToldTasks
+  book: ToldBook
+  incidents: ToldIncident[]
+  doubts: DoubtRow[]
+  zones: ZoneOfDay[]
+}
+
+/** What a day asks for besides animals, clutches and egg cases: one statement. */
+async function loadDayFacts(tx: Tx, workspace: Workspace): Promise<DayFacts> {
+  const { workspaceId, today } = workspace
+  const [facts] = await tx.$queryRaw<DayFacts[]>`
+    select
+      (select coalesce(sum(greatest(0, k.stock - (
+          select count(*) from container c
+          where c.workspace_id = k.workspace_id and c.container_kind_id = k.id and c.emptied_on is null))), 0)::int
+        from container_kind k
+        where k.workspace_id = ${workspaceId}::uuid and k.single and k.archived_at is null) as "freeCups",
+      (${selectFoodTasks(workspace)}) as food,
+      (${selectDispatchBook(workspaceId, today)}) as book,
+      (select coalesce(json_agg(i), '[]') from (${selectPressing(workspaceId)}) i) as incidents,
+      (select coalesce(json_agg(json_build_object('id', z.id, 'name', z.name, 'setPoints', (
+            select coalesce(json_agg(json_build_object('from', s.from_on, 'dayC', s.day_c, 'nightC', s.night_c)
+              order by s.from_on), '[]')
+            from zone_set_point s where s.workspace_id = z.workspace_id and s.zone_id = z.id))
+          order by z.walking_order, z.name), '[]')
+        from zone z where z.workspace_id = ${workspaceId}::uuid and z.archived_at is null) as zones,
+      (select coalesce(json_agg(d), '[]') from (${selectDoubts(workspaceId)}) d) as doubts`
+  invariant(facts, 'a statement without a table answers one row')
+  return facts
 }
 
 /** The days that stand in calendars: every deadline and window ahead, and what is of today alone. */

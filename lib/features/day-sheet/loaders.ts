@@ -1,13 +1,12 @@
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { listPermissions, type Permission } from '@/lib/domain/role/permissions'
 import { type DayList, loadDayList } from '@/lib/features/day-sheet/data'
-import { listDoubts } from '@/lib/features/growth-fit/data'
 import { presentDoubt, type ShownDoubt } from '@/lib/features/growth-fit/schema'
-import { getSetPointOn, listZones } from '@/lib/features/zone/data'
+import { getSetPointOn } from '@/lib/features/zone/data'
 import { loadPage } from '@/lib/platform/page'
 
 export type DayZone = { id: string; name: string; dayC: number | null }
-export type DaySheetPage = DayList & {
+export type DaySheetPage = Omit<DayList, 'doubts' | 'zones'> & {
   workspaceName: string
   temperatureUnit: 'celsius' | 'fahrenheit'
   permissions: Permission[]
@@ -21,13 +20,11 @@ export type DaySheetPage = DayList & {
 /** The first screen: what will be lost first comes first. */
 export async function loadDaySheet(slug: string): Promise<DaySheetPage> {
   return loadPage({ slug, permission: 'day-sheet:read' }, async ({ tx, scope, workspace }) => {
-    const zones = await listZones(tx, workspace.workspaceId)
-    const list = await loadDayList(tx, workspace)
-    const doubts = await listDoubts(tx, workspace.workspaceId)
+    const { zones, ...list } = await loadDayList(tx, workspace)
     const wording = { naming: instarNamingOf(workspace), today: list.today }
     return {
       ...list,
-      doubts: doubts.map((doubt) => presentDoubt(doubt, wording)),
+      doubts: list.doubts.map((doubt) => presentDoubt(doubt, wording)),
       workspaceName: workspace.name,
       temperatureUnit: workspace.temperatureUnit,
       isNew: list.isNew,

@@ -27,6 +27,7 @@ import { loadZonesById } from '@/lib/features/zone/data'
 import { airSource } from '@/lib/platform/air-forecast'
 import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import { enqueueForgetting } from '@/lib/platform/jobs'
 import type { Warning } from '@/lib/platform/warned'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
@@ -61,7 +62,7 @@ export type DispatchBook = {
   air: KeptAir[]
 }
 
-type Told = Omit<DispatchBook, 'rules'> & { rules: DispatchRules | null }
+export type ToldBook = Omit<DispatchBook, 'rules'> & { rules: DispatchRules | null }
 
 /** One statement; days that have passed are left out. Our own closed days are those of the room. */
 export async function loadDispatchBook(
@@ -69,7 +70,19 @@ export async function loadDispatchBook(
   workspaceId: WorkspaceId,
   { today }: { today: PlainDate },
 ): Promise<DispatchBook> {
-  const rows = await tx.$queryRaw<{ told: Told }[]>`
+  const rows = await tx.$queryRaw<{ told: ToldBook }[]>(selectDispatchBook(workspaceId, today))
+  const told = rows[0]?.told
+  invariant(told, 'one row of one object')
+  return readDispatchBook(told)
+}
+
+export function readDispatchBook(told: ToldBook): DispatchBook {
+  return { ...told, rules: told.rules ?? USUAL_RULES }
+}
+
+/** The book as one object, for a statement that asks for more than it. */
+export function selectDispatchBook(workspaceId: WorkspaceId, today: PlainDate): Prisma.Sql {
+  return Prisma.sql`
     select json_build_object(
       'rules', (select json_build_object('weekdays', r.weekdays, 'transitDays', r.transit_days,
           'claimHours', r.claim_hours, 'keepAddressDays', r.keep_address_days, 'area', r.area, 'version', r.version)
@@ -85,9 +98,6 @@ export async function loadDispatchBook(
       'air', (select coalesce(json_agg(json_build_object('area', a.area, 'on', a."on", 'lowC', a.low_c,
           'highC', a.high_c) order by a.area, a."on"), '[]')
         from air_day a where a.workspace_id = ${workspaceId}::uuid and a."on" >= ${today}::date)) as told`
-  const told = rows[0]?.told
-  invariant(told, 'one row of one object')
-  return { ...told, rules: told.rules ?? USUAL_RULES }
 }
 
 /** Everything that dispatch days of some orders are worked out from. */
@@ -220,19 +230,18 @@ function airOfOrder(order: OrderRow, { book, forecast }: DispatchGround): AirDay
 const TASK_ORDERS = 24
 
 /**
- * Orders to send and to hand over, for the day sheet: two statements besides what it has read already. Nobody is named.
+ * Orders to send and to hand over, for the day sheet: one statement besides what it has read already. Nobody is named.
  */
 export async function loadOrderTasks(
   tx: Tx,
   workspace: Workspace,
-  known: Pick<DispatchGround, 'animals' | 'species' | 'zones'>,
+  known: Pick<DispatchGround, 'animals' | 'species' | 'zones' | 'book'>,
 ): Promise<DayTask[]> {
   const { workspaceId, today } = workspace
   const { items } = await listOrders(tx, workspaceId, { limit: TASK_ORDERS, state: 'open' })
   if (items.length === 0) return []
-  const book = await loadDispatchBook(tx, workspaceId, { today })
-  const areas = [book.rules.area, ...items.map(({ area }) => area)].filter(Boolean)
-  const ground = { ...known, workspace, book, forecast: await airSource().read(areas) }
+  const areas = [known.book.rules.area, ...items.map(({ area }) => area)].filter(Boolean)
+  const ground = { ...known, workspace, forecast: await airSource().read(areas) }
   const travellers = travellersOf(ground)
   const elsewhere = new Map(
     items.flatMap(({ id, lines }) =>

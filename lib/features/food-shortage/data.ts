@@ -1,6 +1,7 @@
 import { addDays, type PlainDate } from '@/lib/domain/calendar/date'
 import type { ShortFood } from '@/lib/domain/food-demand/short'
-import { listPreyLines } from '@/lib/features/prey/data'
+import { mergeLines, type StoredLine } from '@/lib/domain/prey/kept-line'
+import { storedLines } from '@/lib/features/prey/data'
 import type { Tx } from '@/lib/platform/db'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
@@ -9,14 +10,15 @@ const SHORT_CHANCE = 0.9
 
 /**
  * Who goes short of food in the days from one on, by the plan of live food that was in force then. Null where nobody
- * does, and where nobody has asked for a plan.
+ * does, and where nobody has asked for a plan. One statement.
  */
 export async function loadShortFood(
   tx: Tx,
   workspaceId: WorkspaceId,
   day: PlainDate,
 ): Promise<ShortFood | null> {
-  const rows = await tx.$queryRaw<{ key: string }[]>`
+  const rows = await tx.$queryRaw<{ keys: string[]; stored: StoredLine[] }[]>`
+    with short as (
     select distinct p.answer->'keys'->>(s->>'class') as key
     from (
       select x.answer from food_plan x
@@ -26,11 +28,14 @@ export async function loadShortFood(
     cross join lateral jsonb_array_elements(p.answer->'weeks') w
     cross join lateral jsonb_array_elements(w->'expectedShortage') s
     where w->>'from' <= ${day} and w->>'from' > ${addDays(day, -7)}
-      and (s->>'chanceMet')::float8 < ${SHORT_CHANCE} and p.answer->'keys' ? (s->>'class')`
-  if (rows.length === 0) return null
-  const lines = await listPreyLines(tx, workspaceId)
+      and (s->>'chanceMet')::float8 < ${SHORT_CHANCE} and p.answer->'keys' ? (s->>'class'))
+    select (select array_agg(key) from short) as keys,
+      (select coalesce(json_agg(l), '[]') from (${storedLines(workspaceId)}) l) as stored
+    where exists (select 1 from short)`
+  const [found] = rows
+  if (!found) return null
   return {
-    classKeys: new Set(rows.map(({ key }) => key)),
-    lines: lines.flatMap(({ line, kept }) => (kept ? [line] : [])),
+    classKeys: new Set(found.keys),
+    lines: mergeLines(found.stored).flatMap(({ line, kept }) => (kept ? [line] : [])),
   }
 }

@@ -45,7 +45,11 @@ export function listIncidents(
   workspaceId: WorkspaceId,
   filter: IncidentFilter,
 ): Promise<IncidentRow[]> {
-  return tx.$queryRaw<IncidentRow[]>`
+  return tx.$queryRaw<IncidentRow[]>(selectIncidents(workspaceId, filter))
+}
+
+function selectIncidents(workspaceId: WorkspaceId, filter: IncidentFilter): Prisma.Sql {
+  return Prisma.sql`
     select i.id, i.zone_id as "zoneId", z.name as "zoneName", i.kind::text as kind, i.began_at as "beganAt",
       i.ended_at as "endedAt", i.extreme_c as "extremeC", i.limit_c as "limitC", i.call_due_at as "callDueAt",
       i.calls, i.taken_at as "takenAt", m.display_name as "takenByName", i.note, i.version
@@ -75,8 +79,36 @@ const MOST_PRESSING = 20
 
 /** What wants somebody now, the most urgent first. */
 export async function listPressing(tx: Tx, workspaceId: WorkspaceId): Promise<IncidentRow[]> {
-  const rows = await listIncidents(tx, workspaceId, { isPressing: true, limit: MOST_PRESSING })
-  return rows.sort(
+  return inUrgency(await tx.$queryRaw<IncidentRow[]>(selectPressing(workspaceId)))
+}
+
+/** The same for a statement that asks for more than them; what it answers is read by `readPressing`. */
+export function selectPressing(workspaceId: WorkspaceId): Prisma.Sql {
+  return selectIncidents(workspaceId, { isPressing: true, limit: MOST_PRESSING })
+}
+
+/** As JSON has it: instants are texts. */
+export type ToldIncident = {
+  [Key in keyof IncidentRow]: Date extends IncidentRow[Key]
+    ? string | Extract<IncidentRow[Key], null>
+    : IncidentRow[Key]
+}
+
+export function readPressing(told: readonly ToldIncident[]): IncidentRow[] {
+  const instant = (text: string | null) => (text === null ? null : new Date(text))
+  return inUrgency(
+    told.map(({ beganAt, endedAt, callDueAt, takenAt, ...row }) => ({
+      ...row,
+      beganAt: new Date(beganAt),
+      endedAt: instant(endedAt),
+      callDueAt: instant(callDueAt),
+      takenAt: instant(takenAt),
+    })),
+  )
+}
+
+function inUrgency(rows: readonly IncidentRow[]): IncidentRow[] {
+  return rows.toSorted(
     (a, b) => INCIDENT_ORDER[a.kind] - INCIDENT_ORDER[b.kind] || a.beganAt.getTime() - b.beganAt.getTime(),
   )
 }

@@ -1,11 +1,17 @@
 import { mergeLines, type RoomLine, type StoredLine } from '@/lib/domain/prey/kept-line'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
+import { Prisma } from '@/lib/platform/generated/prisma/client'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 /** Every prey line: the common ones, as the workspace changed them, and its own. One statement. */
 export async function listPreyLines(tx: Tx, workspaceId: WorkspaceId): Promise<RoomLine[]> {
-  const stored = await tx.$queryRaw<StoredLine[]>`
+  return mergeLines(await tx.$queryRaw<StoredLine[]>(storedLines(workspaceId)))
+}
+
+/** The rows that lines are merged from, for a statement that asks for more than them. */
+export function storedLines(workspaceId: WorkspaceId): Prisma.Sql {
+  return Prisma.sql`
     select l.slug, l.kept, l.version, v.number, v.content
     from prey_line l
     left join lateral (
@@ -13,7 +19,6 @@ export async function listPreyLines(tx: Tx, workspaceId: WorkspaceId): Promise<R
       where x.workspace_id = l.workspace_id and x.slug = l.slug order by x.number desc limit 1) v on true
     where l.workspace_id = ${workspaceId}::uuid
     order by l.created_at, l.slug`
-  return mergeLines(stored)
 }
 
 /**

@@ -10,34 +10,27 @@ import { changesOf, growingOf, type HousedRow, listHoused } from '@/lib/features
 import type { OwnLosses } from '@/lib/features/sibling-loss/data'
 import type { Tx } from '@/lib/platform/db'
 import { refuseField, refuseUnknown } from '@/lib/platform/errors'
-import { fromPlainDate, toPlainDate } from '@/lib/platform/plain-date'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type BenchDayRow = { on: PlainDate; minutes: number; note: string }
 export type BenchHoursRow = { minutesByWeekday: number[]; version: number; unusual: BenchDayRow[] }
 
-/** The hours of a usual week and the days unlike it within a span. Version 0: nobody has said them yet. */
+/** The hours of a usual week and the days unlike it within a span: one statement. Version 0: nobody has said them yet. */
 export async function loadBenchHours(
   tx: Tx,
   workspaceId: WorkspaceId,
   span: { from: PlainDate; days: number },
 ): Promise<BenchHoursRow> {
-  const week = await tx.benchHours.findUnique({ where: { workspaceId } })
-  const days = await tx.benchDay.findMany({
-    where: {
-      workspaceId,
-      minutes: { not: null },
-      on: { gte: fromPlainDate(span.from), lt: fromPlainDate(addDays(span.from, span.days)) },
-    },
-    orderBy: { on: 'asc' },
-  })
-  return {
-    minutesByWeekday: week?.minutesByWeekday ?? [...USUAL_MINUTES],
-    version: week?.version ?? 0,
-    unusual: days.flatMap(({ on, minutes, note }) =>
-      minutes === null ? [] : [{ on: toPlainDate(on), minutes, note }],
-    ),
-  }
+  const rows = await tx.$queryRaw<{ week: Omit<BenchHoursRow, 'unusual'> | null; unusual: BenchDayRow[] }[]>`
+    select
+      (select json_build_object('minutesByWeekday', h.minutes_by_weekday, 'version', h.version)
+        from bench_hours h where h.workspace_id = ${workspaceId}::uuid) as week,
+      (select coalesce(json_agg(json_build_object('on', d."on", 'minutes', d.minutes, 'note', d.note)
+          order by d."on"), '[]')
+        from bench_day d where d.workspace_id = ${workspaceId}::uuid and d.minutes is not null
+          and d."on" >= ${span.from}::date and d."on" < ${addDays(span.from, span.days)}::date) as unusual`
+  const { week = null, unusual = [] } = rows[0] ?? {}
+  return { ...(week ?? { minutesByWeekday: [...USUAL_MINUTES], version: 0 }), unusual }
 }
 
 const RUNS_LEARNED_FROM = 60

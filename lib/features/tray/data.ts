@@ -25,14 +25,10 @@ export type TrayWithAnimals = TrayRow & { animals: IndividualRow[] }
 
 const MOST_ANIMALS = 1000
 
-/** Trays, newest first, of all clutches or of one; those that nobody stands on any more are left out. */
-export async function listTrays(
-  tx: Tx,
-  workspaceId: WorkspaceId,
-  { clutchId }: { clutchId?: string } = {},
-): Promise<(TrayRow & { count: number })[]> {
+/** Trays, newest first; those that nobody stands on any more are left out. */
+export async function listTrays(tx: Tx, workspaceId: WorkspaceId): Promise<(TrayRow & { count: number })[]> {
   const rows = await tx.tray.findMany({
-    where: { workspaceId, ...(clutchId ? { clutchId } : {}) },
+    where: { workspaceId },
     select: {
       id: true,
       label: true,

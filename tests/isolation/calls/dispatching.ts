@@ -51,8 +51,10 @@ export const DISPATCH_READS: Calls = {
     loadDispatchBook(tx, workspace.workspaceId, { today: ON }),
   'dispatch/data loadDispatchGround': async (tx, { workspace }, id) =>
     loadDispatchGround(tx, workspace, [await requireOrder(tx, workspace.workspaceId, id.order)]),
-  'dispatch/data loadOrderTasks': (tx, { workspace }) =>
-    loadOrderTasks(tx, workspace, { animals: [], species: new Map(), zones: new Map() }),
+  'dispatch/data loadOrderTasks': async (tx, { workspace }) => {
+    const book = await loadDispatchBook(tx, workspace.workspaceId, { today: ON })
+    return loadOrderTasks(tx, workspace, { animals: [], species: new Map(), zones: new Map(), book })
+  },
   'dispatch/data listDispatchWarnings': async (tx, { workspace }, id) =>
     listDispatchWarnings(tx, workspace, {
       order: await requireOrder(tx, workspace.workspaceId, id.order),

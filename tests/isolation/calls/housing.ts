@@ -23,8 +23,7 @@ import type { Calls } from './call'
 const LATER = '2026-06-20'
 
 export const HOUSING_READS: Calls = {
-  'tray/data listTrays': (tx, { workspace }, id) =>
-    listTrays(tx, workspace.workspaceId, { clutchId: id.clutch }),
+  'tray/data listTrays': (tx, { workspace }) => listTrays(tx, workspace.workspaceId),
   'tray/data requireTray': (tx, { workspace }, id) => requireTray(tx, workspace.workspaceId, id.tray),
   'tray/data loadRunOrTrayLabels': (tx, { workspace }, id) =>
     loadRunOrTrayLabels(tx, workspace, { ids: [id.individual], address: 'https://racks.example' }),

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { countHanging, listClutchObservations, openHanging } from '@/lib/features/clutch-observation/data'
+import { countHanging, openHanging } from '@/lib/features/clutch-observation/data'
 import {
   archiveClutchObservation,
   recordClutchObservation,
@@ -26,8 +26,6 @@ export const ROUND_READS: Calls = {
     listCohortLives(tx, workspace.workspaceId, id.clutch),
   'clutch-observation/data countHanging': (tx, { workspace }, id) =>
     countHanging(tx, workspace.workspaceId, { clutchId: id.clutch, on: ON }),
-  'clutch-observation/data listClutchObservations': (tx, { workspace }, id) =>
-    listClutchObservations(tx, workspace.workspaceId, { clutchIds: [id.clutch] }),
 }
 
 export const ROUND_WRITES: Calls = {
