@@ -14,16 +14,25 @@ import { runSuite } from './testing/tally.mjs'
 const filters = process.argv.slice(2).filter((word) => !word.startsWith('--'))
 const isLong = process.argv.includes('--long')
 
-async function runOne(suite, env) {
+async function runOne(suite, env, how) {
   say(`\n── ${suite.name} ──`)
-  if (!suite.needsBrowser || env.TEST_CHROMIUM) return runSuite(suite, env)
+  if (!suite.needsBrowser || env.TEST_CHROMIUM) return runSuite(suite, env, how)
   say(howToGetChromium)
   return { passed: 0, failed: 1 }
 }
 
 async function runAll(suites, env) {
   const counts = filters.length === 0 ? [await runStyleAndTypes()] : []
-  for (const suite of suites) if (!isInterrupted) counts.push(await runOne(suite, env))
+  const runLine = async (line, how) => {
+    for (const suite of line) if (!isInterrupted) counts.push(await runOne(suite, env, how))
+  }
+  // A chosen few, and a long run, have the machine to themselves.
+  const isBeside = filters.length === 0 && !isLong
+  if (!isBeside) await runLine(suites, { isBeside })
+  else {
+    const ofLine = (number) => suites.filter(({ line = 0 }) => line === number)
+    await Promise.all([0, 1].map((number) => runLine(ofLine(number), { isBeside })))
+  }
   const sum = (key) => counts.reduce((total, each) => total + each[key], 0)
   return { passed: sum('passed'), failed: sum('failed') + (isInterrupted ? 1 : 0) }
 }

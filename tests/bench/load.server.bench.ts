@@ -14,9 +14,8 @@ import { makeToken } from '@/tests/support/workspaces'
 
 /**
  * A service with many in it. Ratios within one run: the list of a workspace with 200,000 animals against that of one
- * with fifty, among a thousand others; the slowest answers of others while a neighbour imports and exports, or prints while a backup is
- * written;
- * and what happens at twice the pace that can be served.
+ * with fifty, among a thousand others; the slowest answers of others while a neighbour imports and exports, or prints
+ * while a backup is written; and what happens at twice the pace that can be served.
  */
 const WORKSPACES = 1000
 const ANIMALS = 50

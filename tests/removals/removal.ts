@@ -49,7 +49,7 @@ export async function buildCopy(folder: string): Promise<void> {
 
 type Report = { testResults: { status: string; assertionResults: { status: string; fullName: string }[] }[] }
 
-/** Runs the named tests in a folder and gives the names of those that failed. */
+/** Runs the named tests in a folder until one fails, and gives its name: that one notices is all that is asked. */
 export async function listFailures(
   folder: string,
   removal: Removal,
@@ -62,7 +62,15 @@ export async function listFailures(
   )
   fs.rmSync(report, { force: true })
   const vitest = path.join(ROOT, 'node_modules/vitest/vitest.mjs')
-  const args = ['run', '--reporter=json', `--outputFile=${report}`, '--root', folder, '--no-file-parallelism']
+  const args = [
+    'run',
+    '--reporter=json',
+    `--outputFile=${report}`,
+    '--root',
+    folder,
+    '--no-file-parallelism',
+    '--bail=1',
+  ]
   const code = await run([vitest, ...args, ...removal.tests], { folder, env })
   if (!fs.existsSync(report)) throw new Error(`${removal.guard}: the tests could not be run at all`)
   const { testResults }: Report = JSON.parse(fs.readFileSync(report, 'utf8'))

@@ -1,6 +1,7 @@
 // Runs another program to its end, keeps what it said, and can be told to stop it.
 import { spawn } from 'node:child_process'
 import process from 'node:process'
+import { createInterface } from 'node:readline'
 import { inProject, projectFolder } from '../place.mjs'
 import { Refusal } from '../say.mjs'
 
@@ -28,17 +29,21 @@ export function runDependent(args, options = {}) {
  * @param {string} file
  * @param {string[]} args
  * @param {{name?: string, shown?: boolean, env?: object, cwd?: string, uid?: number, gid?: number,
- *   isKept?: boolean, hasChannel?: boolean}} [options] `isKept`: left to finish when everything else is stopped
+ *   isKept?: boolean, hasChannel?: boolean, onLine?: (line: string) => void}} [options] `isKept`: left to finish when
+ *   everything else is stopped; `onLine`: told each line as it comes
  * @returns {Promise<string>} everything it printed
  */
 export function runProgram(file, args, options = {}) {
-  const { name = file, shown = false, isKept = false, hasChannel = false, ...rest } = options
+  const { name = file, shown = false, isKept = false, hasChannel = false, onLine, ...rest } = options
   const voice = shown ? 'inherit' : 'pipe'
   const stdio = ['ignore', voice, voice, ...(hasChannel ? ['ipc'] : [])]
   const child = spawn(file, args, { cwd: projectFolder, stdio, ...rest })
   if (!isKept) running.add(child)
   let output = ''
-  for (const stream of [child.stdout, child.stderr]) stream?.on('data', (chunk) => (output += chunk))
+  for (const stream of [child.stdout, child.stderr]) {
+    stream?.on('data', (chunk) => (output += chunk))
+    if (stream && onLine) createInterface({ input: stream }).on('line', onLine)
+  }
   return new Promise((resolve, reject) => {
     child.once('error', reject)
     child.once('close', (code, signal) => {

@@ -1,4 +1,5 @@
-// Which test files make which suite, and in which order they are run.
+// Which test files make which suite, and in which order they are run: those of one line one after another, and the two
+// lines side by side. What waits for a browser, a server or a process leaves a core to what only computes.
 import fs from 'node:fs'
 import path from 'node:path'
 import { inProject } from '../place.mjs'
@@ -10,16 +11,17 @@ const SUITES = [
   { name: 'isolation', folders: ['tests/isolation'], needsDatabase: true },
   { name: 'races', folders: ['tests/races'], needsDatabase: true, isSerial: true },
   { name: 'faults', folders: ['tests/faults'], needsDatabase: true, isSerial: true },
-  { name: 'removals', folders: ['tests/removals'], needsDatabase: true, isSerial: true },
   { name: 'documents', folders: ['tests/documents'] },
-  { name: 'ops', folders: ['tests/ops'], needsDatabase: true, isSerial: true },
+  { name: 'ops', folders: ['tests/ops'], needsDatabase: true, isSerial: true, line: 1 },
   {
     name: 'browser',
     folders: ['tests/browser'],
     needsDatabase: true,
     needsBrowser: true,
     config: 'vitest.browser.config.ts',
+    line: 1,
   },
+  { name: 'removals', folders: ['tests/removals'], needsDatabase: true, isSerial: true, line: 1 },
 ]
 
 /** Whoever starts a server of the service needs it built. */
@@ -44,7 +46,7 @@ function refuseStrays() {
 /**
  * @param {string[]} filters parts of file names; none means everything
  * @returns {{name: string, files: string[], needsDatabase?: boolean, needsBrowser?: boolean, needsBuild: boolean,
- *   isSerial?: boolean, config?: string}[]} a suite without files is left out only when filters asked for it
+ *   isSerial?: boolean, config?: string, line?: number}[]} a suite without files is left out only when filters asked for it
  */
 export function chooseSuites(filters) {
   refuseStrays()
