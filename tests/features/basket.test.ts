@@ -77,6 +77,7 @@ const makeOotheca = () =>
       supplier: '',
       lot: '',
       notes: '',
+      papers: [],
     }
     await createEggCase(tx, { scope: rack.owner, workspace }, laid)
     const made = await tx.eggCase.findFirstOrThrow({

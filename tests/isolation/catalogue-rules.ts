@@ -158,6 +158,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'buyer_person',
       'calendar_date',
       'order_address',
+      'paper',
       'clutch_growth',
       'counter',
       'food_plan',

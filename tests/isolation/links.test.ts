@@ -105,6 +105,7 @@ const rowOf = ({ rows }: Stock, table: string): Row => {
 const ALONE: Readonly<Record<string, Row>> = {
   care_sheet_species_fkey: { profile_number: null },
   care_sheet_egg_case_fkey: { individual_id: null, lot_id: null },
+  paper_egg_case_fkey: { individual_id: null },
   photo_adder_fkey: { on_sheet: false },
   photo_individual_fkey: { on_sheet: false },
   public_link_egg_case_fkey: { individual_id: null },

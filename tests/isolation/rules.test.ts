@@ -83,6 +83,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   moult_seen_between: ['moult', 'seen_from = "on" + 1'],
   other_mouth_days: ['other_mouth', 'until_on = from_on - 1'],
   other_mouth_items: ['other_mouth', `weekdays = '{8}'`],
+  paper_subject: ['paper', 'individual_id = null, sale_id = null'],
   past_window_month_first_day: ['past_window_month', "month_on = '2026-03-02'"],
   past_window_month_list: ['past_window_month', "windows = '{}'"],
   past_window_month_seen: ['past_window_month', 'instars_seen = -1'],

@@ -23,6 +23,13 @@ export async function placeHandOver(place: Place, stock: Stock): Promise<void> {
   })
 }
 
+/** A paper that went with the animal of a receipt. */
+export async function placePaper(place: Place, stock: Stock): Promise<void> {
+  const [individual_id, sale_id] = ['individual', 'sale'].map((each) => idOf(stock, each))
+  const copied = { kind: 'permit', number: stock.mark, dated_on: '2026-03-01', recorded_by: stock.personId }
+  await place('paper', { ...copied, individual_id, sale_id })
+}
+
 /** A box with a part that a device has taken, and an animal in it. */
 export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
   const days = { pack_on: '2026-03-18', return_on: '2026-03-21' }

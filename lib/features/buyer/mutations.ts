@@ -9,6 +9,7 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { instantOf } from '@/lib/domain/calendar/instant'
 import { type BuyerRow, openBuyer, requireBuyer } from '@/lib/features/buyer/data'
 import type { BuyerInput, BuyerVersion, UpdateBuyer } from '@/lib/features/buyer/schema'
+import { endPaperNumbers } from '@/lib/features/paper/data'
 import { loadLastSaleDay } from '@/lib/features/sale/data'
 import { loadTill } from '@/lib/features/till/data'
 import type { Tx } from '@/lib/platform/db'
@@ -120,6 +121,7 @@ async function applyErasure(tx: Tx, workspace: Workspace, present: BuyerRow): Pr
     },
   })
   await endOpenFor(tx, workspaceId, { buyerId: present.id, today })
+  if (plan.status === 'now') await endPaperNumbers(tx, workspaceId, present.id)
   if (plan.status === 'waits')
     await enqueueErasure(tx, workspaceId, {
       buyerId: present.id,

@@ -17,6 +17,8 @@ import {
 } from '@/lib/features/egg-case/data'
 import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
+import { listPapers } from '@/lib/features/paper/data'
+import type { PaperRow } from '@/lib/features/paper/schema'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
@@ -175,6 +177,7 @@ export type EggCasePage = EggCaseView & {
   candidates: { id: string; label: string }[]
   /** clutches of other egg cases of its mother that hatched of late, which it may share a tub with */
   siblings: { id: string; label: string }[]
+  papers: PaperRow[]
 }
 
 /** Nymphs of hatches further apart are of different sizes, and no clutch. */
@@ -199,7 +202,8 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
           since: addDays(today, -SAME_TUB_DAYS),
         })
       : []
-    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates, siblings }
+    const papers = await listPapers(tx, workspaceId, { kind: 'egg_case', id: row.id })
+    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates, siblings, papers }
   })
 }
 

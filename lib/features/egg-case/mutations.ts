@@ -14,6 +14,7 @@ import type {
   NewEggCase,
   NewHatch,
 } from '@/lib/features/egg-case/schema'
+import { takePapers } from '@/lib/features/paper/data'
 import { requireSpecies } from '@/lib/features/species/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -29,9 +30,10 @@ import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
  */
 export async function createEggCase(
   tx: Tx,
-  { workspace }: Actor,
+  actor: Actor,
   typed: NewEggCase,
 ): Promise<{ id: string }> {
+  const { workspace } = actor
   const { workspaceId, today } = workspace
   refuseWrongDays(typed, today)
   const species = await requireSpecies(tx, workspaceId, typed.species)
@@ -63,6 +65,7 @@ export async function createEggCase(
   await tx.eggCaseStay.create({
     data: { workspaceId, eggCaseId: made.id, fromOn: fromPlainDate(from), zoneId: typed.zone },
   })
+  await takePapers(tx, actor, { of: [{ eggCaseId: made.id }], papers: typed.papers })
   return made
 }
 
@@ -314,6 +317,8 @@ export async function updateEggCaseOpen(
   typed: { eggCase: string; version: number },
 ): Promise<void> {
   const row = await requireEggCase(tx, workspace.workspaceId, typed.eggCase)
+  if (row.end === 'sold')
+    throw new AppError('already-gone', `${row.label} is on a receipt. Take the sale back, and it is here again.`)
   await updateEggCase(tx, workspace, { row, version: typed.version, data: { endedOn: null, end: null } })
 }
 

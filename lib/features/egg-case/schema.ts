@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { clutchAnswer, warningAnswer } from '@/lib/features/clutch/schema'
+import { maybePaperSchema, papersSchema, readMaybePaper } from '@/lib/features/paper/schema'
 import { listAnswer } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
@@ -42,6 +43,7 @@ export const newEggCaseSchema = z.strictObject({
   supplier: text(120).default(''),
   lot: text(120).default(''),
   notes: text(2000).default(''),
+  papers: papersSchema.meta({ description: 'permits and proofs that came with it' }),
   rest: restSchema.optional(),
 })
 export type NewEggCase = z.output<typeof newEggCaseSchema>
@@ -61,6 +63,7 @@ export const newEggCaseFormSchema = z
     supplier: text(120).default(''),
     lot: text(120).default(''),
     notes: text(2000).default(''),
+    paper: maybePaperSchema,
   })
   .superRefine((typed, context) => {
     const need = (path: 'laidOn' | 'laidFrom' | 'laidUntil' | 'receivedOn') => {
@@ -78,7 +81,8 @@ export type NewEggCaseForm = z.output<typeof newEggCaseFormSchema>
 /** What stands in the boxes that are shown for the chosen way; the others do not count. */
 export function readNewEggCase(typed: NewEggCaseForm): NewEggCase {
   const { species, zone, known, mother, colony, supplier, lot, notes, receivedOn } = typed
-  const rest = { species, zone, mother, colony, supplier, lot, notes, receivedOn }
+  const papers = readMaybePaper(typed.paper)
+  const rest = { species, zone, mother, colony, supplier, lot, notes, receivedOn, papers }
   if (known === 'laid-on') return { ...rest, laidOn: typed.laidOn }
   if (known === 'received') return rest
   return { ...rest, laidBetween: { from: typed.laidFrom ?? '', until: typed.laidUntil ?? '' } }

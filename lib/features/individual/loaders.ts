@@ -29,6 +29,7 @@ import {
   presentForecast,
   presentIndividual,
 } from '@/lib/features/individual/schema'
+import { listPapers } from '@/lib/features/paper/data'
 import { listPhotos, presentPhoto } from '@/lib/features/photo/data'
 import { loadPublicLinks } from '@/lib/features/public-link/data'
 import {
@@ -297,6 +298,7 @@ export function loadIndividualPage(slug: string, id: string) {
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
     const publicLink = await loadOpenPage(tx, workspaceId, animal.id)
     const photos = await listPhotos(tx, workspaceId, animal.id)
+    const papers = await listPapers(tx, workspaceId, { kind: 'individual', id: animal.id })
     const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
     const { scientificName, commonName } = species
@@ -317,6 +319,7 @@ export function loadIndividualPage(slug: string, id: string) {
       history,
       publicLink,
       photos: photos.map(presentPhoto),
+      papers,
       zones: zoneChoices(zones),
       kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
       today,

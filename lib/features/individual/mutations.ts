@@ -5,6 +5,7 @@ import { individualCodes } from '@/lib/domain/label/code'
 import { openStays, requirePlace } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividual } from '@/lib/features/individual/data'
 import type { IndividualNote, NewIndividual, Sexing } from '@/lib/features/individual/schema'
+import { takePapers } from '@/lib/features/paper/data'
 import { requireSpecies, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -17,9 +18,10 @@ import type { Actor, Workspace } from '@/lib/platform/workspace'
 /** Animals that came from elsewhere as one lot, each with a label, a container and its entry in the ledger. */
 export async function createIndividuals(
   tx: Tx,
-  { scope, workspace }: Actor,
+  actor: Actor,
   lot: { animal: NewIndividual; count: number },
 ): Promise<Warned<{ id: string; label: string }[]>> {
+  const { scope, workspace } = actor
   const { workspaceId, today } = workspace
   const { animal, count } = lot
   refuseFuture('on', animal.on, today)
@@ -60,6 +62,8 @@ export async function createIndividuals(
     })),
   })
   await openStays(tx, workspaceId, { individualIds, place, on: animal.on })
+  const of = individualIds.map((individualId) => ({ individualId }))
+  await takePapers(tx, actor, { of, papers: animal.papers })
   return { value: made, warnings: place.warnings }
 }
 

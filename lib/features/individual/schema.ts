@@ -5,6 +5,7 @@ import type { Outlook } from '@/lib/domain/individual/outlook'
 import { type GrowthRecord, lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
 import type { RemainingLife } from '@/lib/domain/individual/remaining-life'
 import { type InstarNaming, instarLabel, instarNumber } from '@/lib/domain/instar/label'
+import { maybePaperSchema, papersSchema, readMaybePaper } from '@/lib/features/paper/schema'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { asOfSchema, plainDateSchema } from '@/lib/platform/plain-date-schema'
@@ -47,6 +48,7 @@ export const newIndividualSchema = z
     mated: z.boolean().optional(),
     supplier: text(120).default(''),
     notes: text(2000).default(''),
+    papers: papersSchema.meta({ description: 'permits and proofs that came with it' }),
     ...placeFields,
   })
   .refine(({ instar, adult }) => adult || instar !== undefined, {
@@ -65,6 +67,7 @@ export const newIndividualFormSchema = z.strictObject({
   sex: z.enum(SEXES).default('unsexed'),
   supplier: text(120).default(''),
   notes: text(2000).default(''),
+  paper: maybePaperSchema,
   count: z
     .number()
     .int('Enter a whole number.')
@@ -76,7 +79,8 @@ export const newIndividualFormSchema = z.strictObject({
 export type NewIndividualForm = z.output<typeof newIndividualFormSchema>
 
 export function readNewIndividual(typed: NewIndividualForm): NewIndividual {
-  const { stage, count: _, ...rest } = typed
+  const { stage, count: _, paper, ...typedRest } = typed
+  const rest = { ...typedRest, papers: readMaybePaper(paper) }
   return stage === 'adult' ? { ...rest, adult: true } : { ...rest, adult: false, instar: Number(stage) }
 }
 

@@ -16,6 +16,7 @@ import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { loadOrdersOfAnimals } from '@/lib/features/order/data'
 import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
+import { takePapers } from '@/lib/features/paper/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import {
   type AnimalLine,
@@ -57,6 +58,7 @@ export async function takeSale(tx: Tx, actor: Actor, sale: NewSale): Promise<War
   const ofLine = new Map([...animals, ...stock].map((checked) => [checked.line, checked]))
   const checked = sale.lines.flatMap((line) => ofLine.get(line) ?? [])
   const id = await writeReceipt(tx, actor, { sale, checked })
+  await takePapers(tx, actor, { of: [{ saleId: id }], papers: sale.papers ?? [] })
   return { value: { id }, warnings: checked.flatMap((each) => namedWarnings(each, checked.length)) }
 }
 

@@ -17,6 +17,7 @@ import { type BuyerChoice, listBuyerChoices } from '@/lib/features/buyer/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
+import { listPapers } from '@/lib/features/paper/data'
 import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
@@ -250,6 +251,7 @@ export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: strin
     sale,
     seller: { name, contact },
     buyerName: foot.buyer?.name ?? '',
+    papers: await listPapers(tx, workspaceId, { kind: 'sale', id }),
     words: foot.words,
     today,
     language: own,

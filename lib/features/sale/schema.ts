@@ -2,6 +2,12 @@ import { z } from 'zod'
 import { minorAmount } from '@/lib/domain/money/money'
 import { PAYMENT_KINDS, type PaidPart } from '@/lib/domain/sale/payment'
 import { warningSchema } from '@/lib/features/individual/schema'
+import {
+  type CopiedPaper,
+  maybePaperSchema,
+  papersSchema,
+  readMaybePaper,
+} from '@/lib/features/paper/schema'
 import { SALE_LINE_KINDS, STOCK_SHAPES, type StockSubject } from '@/lib/features/stock-line/schema'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
@@ -63,6 +69,7 @@ export const newSaleSchema = z
     certifiedNumber: certifiedSchema.meta({ description: 'of the receipt of a certified till' }),
     note: noteSchema,
     buyer: z.uuid().optional().meta({ description: 'in whose name the receipt is written' }),
+    papers: papersSchema.meta({ description: 'permits and proofs that went with the whole of it' }),
   })
   .refine(({ individuals, stock }) => individuals.length + stock.length > 0, {
     path: ['individuals'],
@@ -120,6 +127,7 @@ export const counterSaleShape = z.strictObject({
   certifiedNumber: certifiedSchema,
   note: noteSchema,
   buyer: z.uuid().optional(),
+  paper: maybePaperSchema,
 })
 export const counterSaleSchema = counterSaleShape.refine(
   ({ lines, stock }) => lines.length + stock.length > 0,
@@ -148,6 +156,8 @@ export type NewSale = {
   certifiedNumber: string
   note: string
   buyer: string | null
+  /** that went with it */
+  papers?: CopiedPaper[]
   /** number of the order that becomes this sale */
   order?: number
   /** a receipt that a device has written already: its series, its number there, and the terms it was printed with */
@@ -271,6 +281,7 @@ export function readCounterSale(typed: CounterSale, workspace: { today: string; 
     note: typed.note,
     buyer: typed.buyer ?? null,
     certifiedNumber: typed.certifiedNumber,
+    papers: readMaybePaper(typed.paper),
     discountMinor: minor(typed.discount),
     payments: typed.payments.flatMap(({ kind, amount }) =>
       kind ? [{ kind, minor: amount === undefined ? null : minor(amount) }] : [],

@@ -73,7 +73,7 @@ export const stallBodySchema = z.strictObject({
 
 /** What is typed at the stall: the counter's form, with a name instead of a known buyer and things in words. */
 export const stallSaleSchema = counterSaleShape
-  .omit({ buyer: true })
+  .omit({ buyer: true, paper: true })
   .extend({
     buyerName: text(120).default(''),
     buyerAddress: text(500).default(''),

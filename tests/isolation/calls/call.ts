@@ -29,6 +29,7 @@ export type Ids = Record<
   | 'priceList'
   | 'reservation'
   | 'wish'
+  | 'paper'
   | 'showBox'
   | 'handOver'
   | 'person'
@@ -85,6 +86,7 @@ const COLUMN_OF: Record<
   priceList: ['price_list', 'id'],
   reservation: ['reservation', 'id'],
   wish: ['wish', 'id'],
+  paper: ['paper', 'id'],
   showBox: ['show_box', 'id'],
   handOver: ['hand_over', 'id'],
   person: ['membership', 'person_id'],

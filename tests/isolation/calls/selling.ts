@@ -13,7 +13,16 @@ import {
   updateProposedList,
   updateStockPrice,
 } from '@/lib/features/price-list/mutations'
-import { listMovements, listRegister, listTaxSums } from '@/lib/features/register/data'
+import { endPaperNumbers, listPapers, takePapers } from '@/lib/features/paper/data'
+import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
+import {
+  listEggCaseRegister,
+  listJarRegister,
+  listMovements,
+  listPaperRegister,
+  listRegister,
+  listTaxSums,
+} from '@/lib/features/register/data'
 import { endHoldsOfSold, listReservations, requireReservation } from '@/lib/features/reservation/data'
 import {
   createReservation,
@@ -38,6 +47,7 @@ import type { Calls, Ids } from './call'
 
 const ON = '2026-03-20'
 const PERIOD = { from: '2026-01-01', until: ON }
+const PAPER = { kind: 'permit' as const, number: 'P 1', on: '2026-03-01' }
 const take =
   (subjectOf: (id: Ids) => StockSubject): Calls[string] =>
   (tx, actor, id) =>
@@ -75,6 +85,16 @@ export const SELLING_READS: Calls = {
   'price-list/data listFreeAlike': (tx, { workspace }) =>
     listFreeAlike(tx, workspace.workspaceId, { today: ON }),
   'register/data listRegister': (tx, { workspace }) => listRegister(tx, workspace.workspaceId, PERIOD),
+  'register/data listEggCaseRegister': (tx, { workspace }) =>
+    listEggCaseRegister(tx, workspace.workspaceId, PERIOD),
+  'register/data listJarRegister': (tx, { workspace }) => listJarRegister(tx, workspace.workspaceId, PERIOD),
+  'register/data listPaperRegister': (tx, { workspace }) =>
+    listPaperRegister(tx, workspace.workspaceId, { ...PERIOD, limit: 100 }),
+  'paper/data listPapers': (tx, { workspace }, id) =>
+    listPapers(tx, workspace.workspaceId, { kind: 'sale', id: id.sale }),
+  // Papers of a buyer who is not here are none: nothing is emptied.
+  'paper/data endPaperNumbers': (tx, { workspace }, id) =>
+    endPaperNumbers(tx, workspace.workspaceId, id.buyer),
   'register/data listTaxSums': (tx, { workspace }) => listTaxSums(tx, workspace.workspaceId, PERIOD),
   'register/data listMovements': (tx, { workspace }) =>
     listMovements(tx, workspace.workspaceId, { ...PERIOD, hasBuyers: true, limit: 100 }),
@@ -109,6 +129,16 @@ export const SELLING_WRITES: Calls = {
   'buyer/mutations endBuyer': (tx, { workspace }, id) =>
     endBuyer(tx, workspace, { id: id.buyer, version: 1 }),
   'buyer/mutations finishErasure': (tx, { workspace }, id) => finishErasure(tx, workspace, id.buyer),
+  'paper/data takePapers': (tx, actor, id) =>
+    takePapers(tx, actor, { of: [{ individualId: id.individual }], papers: [PAPER] }),
+  'paper/mutations createPaper': (tx, actor, id) =>
+    createPaper(tx, actor, { subject: { kind: 'sale', id: id.sale, line: 1 }, paper: PAPER }),
+  'paper/mutations createPaper, of an animal': (tx, actor, id) =>
+    createPaper(tx, actor, { subject: { kind: 'individual', id: id.individual }, paper: PAPER }),
+  'paper/mutations createPaper, of an egg case': (tx, actor, id) =>
+    createPaper(tx, actor, { subject: { kind: 'egg_case', id: id.eggCase }, paper: PAPER }),
+  'paper/mutations archivePaper': (tx, { workspace }, id) =>
+    archivePaper(tx, workspace, { paper: id.paper, version: 1, side: 'went' }),
   'sale/mutations createSale, of stock': (tx, actor, id) =>
     createSale(
       tx,

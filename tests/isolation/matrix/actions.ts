@@ -12,6 +12,8 @@ export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
   'hand-over/actions takeOverAction',
+  // The one paper of the stock went with a receipt.
+  'paper/actions archiveOriginPaperAction',
   // The one animal of the stock is in a box, and may have been sold by the calls that went before.
   'show-box/actions createShowBoxAction',
   'show-box/actions boxMoreAction',
@@ -34,6 +36,7 @@ export const REFUSED_BY_THE_TRADE = [
 
 const ON = '2026-03-20'
 const TOMORROW = new Date(Date.now() + 86_400_000).toISOString().slice(0, 10)
+const PAPER = { kind: 'permit', number: 'P 1', on: ON }
 const RECENTLY = '2026-06-22'
 const place = (id: Ids) => ({ containerKind: id.containerKind, zone: id.zone })
 const KIND = { name: 'Tub', volumeMl: 500, innerHeightMm: 120, innerWidthMm: 80, single: true, stock: 4 }
@@ -204,6 +207,8 @@ export const ACTIONS: Record<string, ActionRow> = {
       stage: '3',
       ...place(id),
     }),
+    'paper/actions recordOriginPaperAction': (id) => ({ subject: 'individual', id: id.individual, ...PAPER }),
+    'paper/actions archiveOriginPaperAction': (id) => ({ paper: id.paper, version: 1 }),
     'individual/actions recordSexingAction': (id) => ({
       individual: id.individual,
       version: 1,
@@ -330,6 +335,8 @@ export const ACTIONS: Record<string, ActionRow> = {
   }),
   ...rows('sale:write', {
     ...SHOWING,
+    'paper/actions recordSalePaperAction': (id) => ({ sale: id.sale, ...PAPER }),
+    'paper/actions archiveSalePaperAction': (id) => ({ paper: id.paper, version: 1 }),
     'sale-return/actions createSaleReturnAction': (id) => ({
       sale: id.sale,
       on: ON,

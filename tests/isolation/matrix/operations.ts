@@ -13,6 +13,7 @@ export type Operation = {
 
 const ON = '2026-03-20'
 const TODAY = new Date().toISOString().slice(0, 10)
+const YEAR = 'from=2026-01-01&until=2026-12-31'
 /** Nobody to feed: the smallest case there is. */
 const FOOD_CASE = {
   lines: [{ id: 'bottle', kind: 'bought', packSize: 100, packCost: 350, leadDays: 3, keepDays: 10 }],
@@ -227,8 +228,11 @@ export const OPERATIONS: Operation[] = [
   ]),
   get('/price-lists', 'price-list:read', () => '/price-lists'),
   get('/for-sale', 'price-list:read', () => '/for-sale'),
-  get('/registers/animals', 'register:read', () => '/registers/animals?from=2026-01-01&until=2026-12-31'),
-  get('/registers/taxes', 'register:read', () => '/registers/taxes?from=2026-01-01&until=2026-12-31'),
+  get('/registers/animals', 'register:read', () => `/registers/animals?${YEAR}`),
+  get('/registers/egg-cases', 'register:read', () => `/registers/egg-cases?${YEAR}`),
+  get('/registers/culture-jars', 'register:read', () => `/registers/culture-jars?${YEAR}`),
+  get('/registers/papers', 'register:read', () => `/registers/papers?${YEAR}`),
+  get('/registers/taxes', 'register:read', () => `/registers/taxes?${YEAR}`),
   get('/reservations', 'reservation:read', () => '/reservations'),
   post('/reservations/[id]/release', 'reservation:write', [
     (id) => `/reservations/${id.reservation}/release`,

@@ -22,7 +22,7 @@ export const POST = apiRoute(saleApi.create, async ({ tx, scope, workspace, body
 })
 
 function readSale(body: NewSaleRequest, { today, currency }: Workspace): NewSale {
-  const { on, individuals, lines, stock, discount, payments, certifiedNumber, note, buyer } = body
+  const { on, individuals, lines, stock, discount, payments, certifiedNumber, note, buyer, papers } = body
   const minorOf = (money: Spoken, path: string) => readMinor(money, { path, currency })
   lines.forEach(({ individual }, index) => {
     if (!individuals.includes(individual))
@@ -35,7 +35,7 @@ function readSale(body: NewSaleRequest, { today, currency }: Workspace): NewSale
     overrideReason: terms?.overrideReason ?? '',
   })
   return {
-    ...{ on: on ?? today, note, certifiedNumber },
+    ...{ on: on ?? today, note, certifiedNumber, papers },
     buyer: buyer ?? null,
     discountMinor: minorOf(discount, 'discount'),
     payments: payments.map(({ kind, amount }, index) => ({

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { HatchWindowAxis } from '@/components/hatch/hatch-window-axis'
+import { OriginPapers } from '@/components/paper/paper-list'
 import { FactList } from '@/components/ui/fact-list'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
@@ -45,7 +46,7 @@ export default async function EggCase({ params }: Props) {
         actions={
           <>
             {mayPrint ? <EggCaseSheet workspace={workspace} eggCase={row.id} /> : null}
-            {mayWrite ? (
+            {mayWrite && row.end !== 'sold' ? (
               <EggCaseActions
                 workspace={workspace}
                 today={today}
@@ -78,6 +79,11 @@ export default async function EggCase({ params }: Props) {
           ) : null}
           <FactList facts={listFacts(page)} />
           <Hatches page={page} workspace={workspace} />
+          <OriginPapers
+            {...{ workspace, today, mayWrite, papers: page.papers }}
+            subject="egg_case"
+            id={row.id}
+          />
         </div>
         {mayWrite ? (
           <section>

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { useWatch } from 'react-hook-form'
+import { MaybePaper } from '@/components/paper/paper-fields'
 import { FormDate, FormRadio, FormSelect, FormText, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import type { Choice } from '@/components/ui/select'
@@ -67,6 +68,7 @@ export function NewEggCaseForm({ workspace, today, species, zones, colonies, fou
           <FormTextArea name="notes" label="Notes" isOptional />
         </div>
       </details>
+      <MaybePaper title="A paper that came with it" />
     </RecordForm>
   )
 }

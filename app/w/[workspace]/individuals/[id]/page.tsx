@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { DoubtfulDays } from '@/components/individual/doubtful-days'
 import { MoultTimeline } from '@/components/individual/moult-timeline'
+import { OriginPapers } from '@/components/paper/paper-list'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
 import { Notice } from '@/components/ui/notice'
@@ -66,6 +67,12 @@ export default async function IndividualPage({ params }: Props) {
         <AnimalFacts workspace={workspace} page={page} />
         <PublicPagePart workspace={workspace} page={page} />
         <PhotoPart workspace={workspace} page={page} />
+        <OriginPapers
+          {...{ workspace, papers: page.papers, today: page.today }}
+          subject="individual"
+          id={animal.id}
+          mayWrite={page.may.write}
+        />
       </div>
       <AnimalHistory workspace={workspace} page={page} />
     </>

@@ -1,6 +1,8 @@
+import { SalePapers } from '@/components/paper/paper-list'
 import { Notice } from '@/components/ui/notice'
 import { PageHeader } from '@/components/ui/page-header'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { formatCode } from '@/lib/domain/label/code'
 import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { NO_CERTIFIED_TILL } from '@/lib/domain/sale/receipt-words'
 import { loadReceiptPage } from '@/lib/features/sale/loaders'
@@ -54,6 +56,18 @@ export default async function ReceiptPage({ params }: Props) {
       {seller.contact ? <p className="mt-4 text-small">{seller.contact}</p> : null}
       {page.words ? <p className="mt-2 whitespace-pre-line text-small">{page.words}</p> : null}
       <p className="mt-2 text-fine-print text-soft">{NO_CERTIFIED_TILL}</p>
+      <div className="mt-6 max-w-3xl">
+        <SalePapers
+          {...{ workspace, today, papers: page.papers, mayWrite: page.mayReverse }}
+          sale={sale.id}
+          lines={sale.lines
+            .filter(({ kind }) => kind === 'animal' || kind === 'egg_case')
+            .map(({ number, description, label }) => ({
+              value: String(number),
+              label: label ? formatCode(label) : description,
+            }))}
+        />
+      </div>
       {page.mayPrint && !sale.reversal ? <SheetPrinting workspace={workspace} page={page} /> : null}
     </>
   )

@@ -1,6 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
+import { MaybePaper } from '@/components/paper/paper-fields'
 import {
   FormDate,
   FormNumber,
@@ -80,6 +81,7 @@ export function NewAnimals({ workspace, page }: { workspace: string; page: NewIn
       <FormSelect name="containerKind" label="Container" choices={page.kinds} />
       <FormSelect name="zone" label="Zone" choices={page.zones} />
       <FormTextArea name="notes" label="Notes" isOptional hint="For you. They are never printed." />
+      <MaybePaper title="A paper that came with them" />
     </RecordForm>
   )
 }

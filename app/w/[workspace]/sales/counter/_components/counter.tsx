@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation'
 import { CounterLines } from '@/components/counter/counter-lines'
 import { CounterTotal } from '@/components/counter/counter-total'
 import { PaymentFields } from '@/components/counter/payment-fields'
+import { MaybePaper } from '@/components/paper/paper-fields'
 import { FormText, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { Notice } from '@/components/ui/notice'
@@ -76,6 +77,7 @@ export function Counter({ workspace, page }: Props) {
               hint="The law’s receipt is the one that till writes."
             />
           ) : null}
+          <MaybePaper title="A paper that goes with it" />
           <FormTextArea name="note" label="Note on the receipt" isOptional rows={2} />
           <CounterTotal currency={currency} pricesIncludeTax={terms.pricesIncludeTax} rates={terms.rates} />
         </RecordForm>

@@ -4,7 +4,7 @@ import { csvResponse } from '@/lib/platform/csv-response'
 
 type Context = { params: Promise<{ workspace: string; file: string }> }
 
-/** `animals.csv`, `movements.csv` or `taxes.csv` of a period. */
+/** `animals.csv`, `egg-cases.csv`, `movements.csv` and the others of a period. */
 export async function GET(request: Request, { params }: Context): Promise<Response> {
   const { workspace, file: asked } = await params
   const file = REGISTER_FILES.find((each) => asked === `${each}.csv`)
