@@ -1,7 +1,9 @@
 'use client'
 
+import { get, useFormContext } from 'react-hook-form'
 import { Button } from '@/components/ui/button'
 import { FormNumber, FormText } from '@/components/ui/form/form-field'
+import { Notice } from '@/components/ui/notice'
 import { StateMark } from '@/components/ui/state-mark'
 import { formatCode } from '@/lib/domain/label/code'
 import { spokenPrice } from '@/lib/domain/money/money'
@@ -15,15 +17,19 @@ export type OnCounter = {
   description: string
   leave: { may: boolean; blocks: Advice[]; warnings: Advice[] }
   priceMinor: number | null
+  keptBack: { whom: string | null; open: readonly string[] }
+  /** who lets it leave today all the same, and why */
+  cleared: readonly string[]
 }
 type Advice = { code: string; message: string }
 type Props = { items: OnCounter[]; currency: string; rates: Rates; onRemove: (label: string) => void }
 
 /** One line per animal: may it go, and for how much. What was typed stays when another animal joins. */
 export function CounterLines({ items, currency, rates, onRemove }: Props) {
-  const lines = items.map(({ id, leave, priceMinor }) => ({
+  const lines = items.map(({ id, leave, keptBack, priceMinor }) => ({
     individual: id,
-    isAdvisedAgainst: !leave.may,
+    isAdvisedAgainst: !leave.may && keptBack.open.length > 0,
+    isKeptBack: keptBack.whom !== null,
     price: spokenPrice(priceMinor, currency),
     overrideReason: '',
   }))
@@ -58,15 +64,14 @@ function CounterLine({ item, index, currency, rates, onRemove }: LineProps) {
             {message}
           </p>
         ))}
-        {leave.may ? null : (
-          <div className="mt-3">
-            <FormText
-              name={`lines.${index}.overrideReason`}
-              label="Why it leaves all the same"
-              hint="It is recorded beside the sale."
-            />
-          </div>
-        )}
+        {item.cleared.map((words) => (
+          <p key={words} className="mt-1 text-small">
+            Let go all the same today. {words}
+          </p>
+        ))}
+        <div className="mt-3">
+          <MayLeave item={item} name={`lines.${index}`} />
+        </div>
       </div>
       <div className="space-y-2">
         <FormNumber name={`lines.${index}.price`} label="Price" unit={currency} />
@@ -81,5 +86,28 @@ function CounterLine({ item, index, currency, rates, onRemove }: LineProps) {
         </Button>
       </div>
     </li>
+  )
+}
+
+/** Against what speaks against it: a reason of whoever may, or whom to ask. */
+function MayLeave({ item: { leave, keptBack }, name }: { item: OnCounter; name: string }) {
+  const { formState } = useFormContext()
+  const refused: unknown = get(formState.errors, `${name}.isKeptBack.message`)
+  if (keptBack.whom !== null)
+    return (
+      <Notice
+        state="leave-alone"
+        isAnnounced={typeof refused === 'string'}
+        what={typeof refused === 'string' ? refused : 'You cannot let it leave today.'}
+        why={`${keptBack.whom} to let it leave on its page, or take it off.`}
+      />
+    )
+  if (leave.may || keptBack.open.length === 0) return null
+  return (
+    <FormText
+      name={`${name}.overrideReason`}
+      label="Why it leaves all the same"
+      hint="It is recorded beside the sale."
+    />
   )
 }

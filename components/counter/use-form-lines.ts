@@ -30,6 +30,6 @@ export function useFormLines(
 }
 
 /** What the counter says and nobody types. */
-function fixedOf({ isAdvisedAgainst }: Line): Line {
-  return isAdvisedAgainst === undefined ? {} : { isAdvisedAgainst }
+function fixedOf({ isAdvisedAgainst, isKeptBack }: Line): Line {
+  return isAdvisedAgainst === undefined ? {} : { isAdvisedAgainst, isKeptBack }
 }

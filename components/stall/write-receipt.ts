@@ -5,6 +5,8 @@ import { proposedRate } from '@/lib/domain/sale/tax-rate'
 import { isAnimalLine, readCounterSale } from '@/lib/features/sale/schema'
 import {
   STALL_VERSION,
+  type StallAdvice,
+  type StallAnimal,
   type StallPart,
   type StallReceiptSent,
   type StallSale,
@@ -53,7 +55,8 @@ export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writ
       const { individual, overrideReason } = line
       const animal = known.get(individual)
       const description = `${animal?.label ?? ''} ${animal?.description ?? ''}`.trim()
-      return [{ individual, description, overrideReason, ...each }]
+      const against = adviceOn(animal, on)?.codes ?? []
+      return [{ individual, description, overrideReason, against, ...each }]
     }),
     others: priced.flatMap(({ line, terms: each }) =>
       line.kind === 'other' ? [{ description: line.description, quantity: line.quantity, ...each }] : [],
@@ -72,6 +75,11 @@ export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writ
       state: 'waiting',
     }),
   }
+}
+
+/** What was worked out for this day, or for the last day that was asked about. */
+export function adviceOn(animal: StallAnimal | undefined, on: string): StallAdvice | undefined {
+  return animal?.advice.findLast((day) => day.on <= on) ?? animal?.advice[0]
 }
 
 function changeOf(settled: Settlement): number {

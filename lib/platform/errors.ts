@@ -21,6 +21,7 @@ export const REFUSAL_STATUS = {
   'key-reused': 422,
   unauthorised: 401,
   forbidden: 403,
+  'not-cleared': 403,
   'not-found': 404,
   stale: 409,
   'already-gone': 409,

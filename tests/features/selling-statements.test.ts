@@ -69,7 +69,7 @@ describe('statements of a page', () => {
     for (const cups of [1, 50]) {
       const codes = nymphs.slice(0, cups).map(({ label }) => label)
       const asked = { codes: codes.join(','), also: '', buyer: '' }
-      counts.push(await countOf((tx, { workspace }) => loadCounter(tx, workspace, asked)))
+      counts.push(await countOf((tx, actor) => loadCounter(tx, actor, asked)))
     }
     expect(counts[0]).toBe(counts[1])
     expect(counts[0]).toBeLessThanOrEqual(MOST)

@@ -30,6 +30,7 @@ const FALSE_RECORDS: Record<string, [table: string, change: string]> = {
   care_sheet_lot_animals: ['care_sheet', `individual_id = null, egg_case_id = id, lot_id = id`],
   care_sheet_note_length: ['care_sheet', `note = repeat('x', 4001)`],
   care_sheet_subject: ['care_sheet', 'individual_id = null, lot_id = null'],
+  clearance_says_something: ['clearance', `codes = '{}'`],
   clutch_hatched_range: ['clutch', 'hatched_low = 9, hatched_high = 3'],
   clutch_housing_ends_after_start: ['clutch_housing', `until_on = from_on - 1`],
   clutch_observation_number: ['clutch_observation', 'number = 0'],

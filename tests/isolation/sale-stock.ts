@@ -30,6 +30,12 @@ export async function placePaper(place: Place, stock: Stock): Promise<void> {
   await place('paper', { ...copied, individual_id, sale_id })
 }
 
+/** Somebody let an animal leave. */
+export async function placeClearance(place: Place, stock: Stock): Promise<void> {
+  const said = { on: '2026-03-20', codes: '{quarantine}', reason: stock.mark, given_by: stock.personId }
+  await place('clearance', { ...said, individual_id: idOf(stock, 'individual') })
+}
+
 /** A box with a part that a device has taken, and an animal in it. */
 export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
   const days = { pack_on: '2026-03-18', return_on: '2026-03-21' }

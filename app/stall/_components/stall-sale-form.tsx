@@ -7,7 +7,7 @@ import { PaymentFields } from '@/components/counter/payment-fields'
 import { useFormLines } from '@/components/counter/use-form-lines'
 import type { StallDevice } from '@/components/stall/stall-device'
 import type { KeptReceipt } from '@/components/stall/stall-store'
-import { writeReceipt } from '@/components/stall/write-receipt'
+import { adviceOn, writeReceipt } from '@/components/stall/write-receipt'
 import { FormCheckbox, FormNumber, FormText, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import type { Action } from '@/components/ui/form/use-sending'
@@ -98,13 +98,17 @@ export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }
 
 const codeOf = ({ label }: StallAnimal) => label.replaceAll(' ', '')
 
-/** As the counter lists it: what was worked out for this day, or for the last day that was asked about. */
+/** As the counter lists it. */
 function itemOf(animal: StallAnimal, on: string) {
-  const { id, description, priceMinor, advice } = animal
-  const today = advice.findLast((day) => day.on <= on) ?? advice[0]
-  const said = (today?.messages ?? []).map((message) => ({ code: message, message }))
-  const may = today?.may ?? true
-  return { id, label: codeOf(animal), description, priceMinor, leave: { may, blocks: said, warnings: [] } }
+  const { id, description, priceMinor } = animal
+  const { messages = [], may = true, whom = null, open } = adviceOn(animal, on) ?? {}
+  const said = messages.map((message) => ({ code: message, message }))
+  return {
+    ...{ id, label: codeOf(animal), description, priceMinor, cleared: [] },
+    leave: { may, blocks: said, warnings: [] },
+    // What an older service has given this device names no one: a reason is asked for, and the service judges.
+    keptBack: { whom, open: open ?? (may ? [] : ['unknown']) },
+  }
 }
 
 const OTHER_LINES = [{ kind: 'other', description: '', quantity: 1, price: '' }]

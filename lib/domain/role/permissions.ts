@@ -15,6 +15,8 @@ export const PERMISSIONS = [
   'individual:write',
   /** a death or a move, which the counter also has to be able to record */
   'individual:place',
+  /** saying that an animal may leave today although something speaks against it */
+  'individual:clear',
   'zone:read',
   'zone:write',
   /** looking after a zone that is too hot or too cold: whoever is in the room */
@@ -73,6 +75,7 @@ const GRANTS: Record<Role, ReadonlySet<Permission>> = {
     'clutch:write',
     'individual:write',
     'individual:place',
+    'individual:clear',
     'zone:write',
     'incident:take',
     'container:write',

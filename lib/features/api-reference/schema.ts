@@ -1,5 +1,6 @@
 import { buyerApi } from '@/lib/features/buyer/schema'
 import { careSheetApi } from '@/lib/features/care-sheet/schema'
+import { clearanceApi } from '@/lib/features/clearance/schema'
 import { clutchApi } from '@/lib/features/clutch/schema'
 import { clutchObservationApi } from '@/lib/features/clutch-observation/schema'
 import { colonyApi } from '@/lib/features/colony/schema'
@@ -49,6 +50,7 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   separationApi,
   separationPlanApi,
   individualApi,
+  clearanceApi,
   moultApi,
   trayApi,
   lookApi,

@@ -6,10 +6,12 @@ import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { listStages } from '@/lib/domain/instar/stages'
 import { parseCode } from '@/lib/domain/label/code'
+import { sayKeptBack } from '@/lib/domain/role/overrides'
 import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { type ZonesById, zonesAsOf } from '@/lib/domain/zone/history'
 import { sayQuarantine } from '@/lib/domain/zone/quarantine'
+import { codesOf, loadClearances } from '@/lib/features/clearance/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type GrownSpecies, listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { presentDoubt } from '@/lib/features/growth-fit/schema'
@@ -40,6 +42,7 @@ import {
   type SpeciesRow,
   type SpeciesWithProfile,
 } from '@/lib/features/species/data'
+import { loadTill, overrideRulesOf } from '@/lib/features/till/data'
 import { listZones, loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { invariant, refuseField } from '@/lib/platform/errors'
@@ -299,6 +302,8 @@ export function loadIndividualPage(slug: string, id: string) {
     const publicLink = await loadOpenPage(tx, workspaceId, animal.id)
     const photos = await listPhotos(tx, workspaceId, animal.id)
     const papers = await listPapers(tx, workspaceId, { kind: 'individual', id: animal.id })
+    const clearances = await loadClearances(tx, workspaceId, { ids: [animal.id], on: today })
+    const till = await loadTill(tx, workspaceId)
     const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
     const { scientificName, commonName } = species
@@ -314,6 +319,11 @@ export function loadIndividualPage(slug: string, id: string) {
       species: { scientificName, commonName, slug: species.slug },
       outlook,
       leave,
+      clearances: clearances.get(animal.id) ?? [],
+      keptBack: sayKeptBack(leave.blocks, {
+        ...{ role: scope.role, rules: overrideRulesOf(till) },
+        cleared: codesOf(clearances.get(animal.id)),
+      }),
       words: outlook && animal.whereabouts === 'single' ? stateWords(outlook, today) : null,
       conventionNote: conventionNote(naming),
       history,
@@ -326,6 +336,7 @@ export function loadIndividualPage(slug: string, id: string) {
       may: {
         write: may('individual:write'),
         place: may('individual:place'),
+        clear: may('individual:clear'),
         print: may('care-sheet:print'),
         revoke: may('public-link:revoke'),
         sell: may('sale:write'),

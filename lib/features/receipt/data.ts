@@ -4,13 +4,18 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import { writeMoney } from '@/lib/domain/money/money'
 import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
+import type { Role } from '@/lib/domain/role/permissions'
+import { listKeptBack, sayWhomToAsk } from '@/lib/domain/role/overrides'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
+import type { LeaveAdvice } from '@/lib/domain/sale/leave-today'
 import { type SettledPart, sayUnsettled, settle } from '@/lib/domain/sale/payment'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
 import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
+import { codesOf, loadClearances } from '@/lib/features/clearance/data'
+import type { ClearanceRow } from '@/lib/features/clearance/schema'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
@@ -29,7 +34,7 @@ import {
 import { loadProfiles } from '@/lib/features/species/data'
 import { type TakenStock, takeStock } from '@/lib/features/stock-line/data'
 import { listTaxRates } from '@/lib/features/tax-rate/data'
-import { loadTill } from '@/lib/features/till/data'
+import { loadTill, overrideRulesOf, type TillRow } from '@/lib/features/till/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -40,7 +45,13 @@ import type { Warned, Warning } from '@/lib/platform/warned'
 import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** A line as it is written onto the receipt. */
-type Checked = { line: NewSaleLine; name: string; stock: TakenStock; individualId: string | null }
+type Checked = {
+  line: NewSaleLine
+  name: string
+  stock: TakenStock
+  individualId: string | null
+  overrideReason: string
+}
 
 /**
  * The one way in which anything is sold: one receipt, one entry in the ledger for each animal or lot, containers free again. What
@@ -84,7 +95,7 @@ async function sellAnimals(tx: Tx, actor: Actor, { sale, buyer }: Selling): Prom
   )
   await refuseGone(tx, actor.workspace, animals)
   for (const animal of animals) refuseLeavingOn(animal, { on, today })
-  const checked = await checkAnimals(tx, actor.workspace, { sale, buyer, lines, animals })
+  const checked = await checkAnimals(tx, actor, { sale, buyer, lines, animals })
   await endStays(tx, workspaceId, { animals, on, today })
   const entryOf = await writeEntries(tx, actor, { animals, on })
   const individualIds = animals.map(({ id }) => id)
@@ -115,10 +126,11 @@ type Checking = Selling & { lines: readonly AnimalLine[]; animals: readonly Indi
 
 async function checkAnimals(
   tx: Tx,
-  workspace: Workspace,
+  { scope, workspace }: Actor,
   { sale, buyer, lines, animals }: Checking,
 ): Promise<Checked[]> {
   const { workspaceId, country } = workspace
+  const till = await loadTill(tx, workspaceId)
   const listed = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = await loadZonesById(tx, workspaceId)
   const profiles = await loadGrownSpecies(tx, workspaceId, { species: listed, zones, animals })
@@ -131,6 +143,7 @@ async function checkAnimals(
     today: sale.on,
     individualIds: ids,
   })
+  const clearances = await loadClearances(tx, workspaceId, { ids, on: sale.on })
   return lines.map((line) => {
     const animal = byId.get(line.individual)
     const species = animal && profiles.get(animal.speciesId)
@@ -143,16 +156,52 @@ async function checkAnimals(
       buyerCountry: buyer?.country ?? '',
       heldFor: sayHold(held, { id: animal.id, buyer: sale.buyer, today: sale.on }),
     })
+    const cleared = clearances.get(animal.id) ?? []
+    refuseKeptBack({ line, blocks: blocksKnown(leave.blocks, { line, sale }) }, { role: scope.role, till, cleared })
     const advice = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
     const warnings = [...advice, ...warnOfOrder(ordered.get(animal.id), sale.order)]
     const description = describeForSale(animal, { species, naming })
     return {
       line,
+      overrideReason: reasonOf(line, leave.may ? [] : cleared),
       name: formatCode(animal.label),
       individualId: animal.id,
       stock: { description, quantity: 1, warnings, columns: {} },
     }
   })
+}
+
+/**
+ * Of a receipt that stands on paper only what the device was told, and what cannot have come up since: a moult that was
+ * found due meanwhile takes nothing back.
+ */
+function blocksKnown(blocks: readonly LeaveAdvice[], { line, sale }: { line: AnimalLine; sale: NewSale }): LeaveAdvice[] {
+  if (!sale.written) return [...blocks]
+  const told = [...(line.against ?? []), 'too-young', 'too-young-for-beginner']
+  return blocks.filter(({ code }) => told.includes(code))
+}
+
+type Allowed = { role: Role; till: TillRow; cleared: readonly ClearanceRow[] }
+
+/** @throws AppError not-cleared for what this role may not override and nobody has cleared for the day */
+function refuseKeptBack(
+  { line, blocks }: { line: AnimalLine; blocks: readonly LeaveAdvice[] },
+  { role, till, cleared }: Allowed,
+): void {
+  const rules = overrideRulesOf(till)
+  const kept = listKeptBack(blocks, { role, rules, cleared: codesOf(cleared) })
+  if (kept.length === 0) return
+  const codes = kept.map(({ code }) => code)
+  const message = `${kept.map((each) => each.message).join(' ')} ${sayWhomToAsk(codes, rules)}.`
+  const path = line.at.replace(/price$/, 'overrideReason')
+  const present = { individual: line.individual, codes }
+  throw new AppError('not-cleared', message, { fields: [{ path, message }], present })
+}
+
+/** Why it left all the same: what was typed, or what whoever cleared it said. */
+function reasonOf(line: AnimalLine, cleared: readonly ClearanceRow[]): string {
+  if (line.overrideReason !== '') return line.overrideReason
+  return cleared.map(({ by, reason }) => (by ? `${by}: ${reason}` : reason)).join(' ')
 }
 
 /** Somebody else waits for it. */
@@ -168,7 +217,9 @@ async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]
   for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
     const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
     const warnings = [...stock.warnings, ...(line.told ?? [])]
-    checked.push({ line, name: stock.description, stock: { ...stock, warnings }, individualId: null })
+    const { overrideReason } = line
+    const name = stock.description
+    checked.push({ line, name, stock: { ...stock, warnings }, individualId: null, overrideReason })
   }
   return checked
 }
@@ -281,7 +332,7 @@ function refuseDiscounts(checked: readonly Checked[]): void {
 }
 
 function columnsOf(
-  { line, stock, individualId }: Checked,
+  { line, stock, individualId, overrideReason }: Checked,
   { priced, rate }: { priced: PricedLine | undefined; rate: number },
 ) {
   const { description, quantity, warnings, columns } = stock
@@ -293,7 +344,7 @@ function columnsOf(
     priceMinor: priced?.priceMinor ?? 0,
     taxBasisPoints: rate,
     taxMinor: priced?.taxMinor ?? 0,
-    overrideReason: line.overrideReason,
+    overrideReason,
   }
 }
 

@@ -5,8 +5,9 @@ import { moultsOf } from '@/lib/domain/individual/record'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode, parseCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
-import { type Price, priceOfAnimal } from '@/lib/domain/price/price-list'
-import { isAllowed } from '@/lib/domain/role/permissions'
+import { priceOfAnimal } from '@/lib/domain/price/price-list'
+import { type KeptBack, sayKeptBack } from '@/lib/domain/role/overrides'
+import { isAllowed, type Role } from '@/lib/domain/role/permissions'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
@@ -14,6 +15,7 @@ import type { LeaveToday } from '@/lib/domain/sale/leave-today'
 import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
 import { type BuyerChoice, listBuyerChoices } from '@/lib/features/buyer/data'
+import { codesOf, loadClearances } from '@/lib/features/clearance/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
@@ -22,7 +24,7 @@ import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
-import { loadReceiptFoot, loadSellingTerms, type SellingTerms } from '@/lib/features/till/data'
+import { loadReceiptFoot, loadSellingTerms, overrideRulesOf, type SellingTerms } from '@/lib/features/till/data'
 import { listZones, loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
@@ -40,6 +42,9 @@ export type CounterItem = {
   priceMinor: number | null
   /** it cannot be sold at all: it is not here */
   isGone: boolean
+  keptBack: KeptBack
+  /** who lets it leave today all the same, and why */
+  cleared: string[]
 }
 
 export type CounterPage = {
@@ -66,13 +71,17 @@ const MOST_CODES = 50
 
 /** The counter with what the address names. */
 export function loadCounterPage(slug: string, asked: OnCounter): Promise<CounterPage> {
-  return loadPage({ slug, permission: 'sale:write' }, ({ tx, workspace }) =>
-    loadCounter(tx, workspace, asked),
+  return loadPage({ slug, permission: 'sale:write' }, ({ tx, workspace, scope }) =>
+    loadCounter(tx, { workspace, scope }, asked),
   )
 }
 
 /** The same in a transaction that is open: at most ten statements, however much lies there. */
-export async function loadCounter(tx: Tx, workspace: Workspace, asked: OnCounter): Promise<CounterPage> {
+export async function loadCounter(
+  tx: Tx,
+  { workspace, scope }: Pick<Actor, 'workspace' | 'scope'>,
+  asked: OnCounter,
+): Promise<CounterPage> {
   const { workspaceId, today, currency } = workspace
   const typed = asked.codes.split(',').map((code) => code.trim())
   const read = readCodes(typed.filter(Boolean).slice(0, MOST_CODES))
@@ -81,7 +90,7 @@ export async function loadCounter(tx: Tx, workspace: Workspace, asked: OnCounter
   const buyers = await listBuyerChoices(tx, workspaceId)
   const buyer = buyers.find(({ id }) => id === asked.buyer)
   const terms = await loadSellingTerms(tx, workspaceId)
-  const items = await checkItems(tx, workspace, { animals, buyer, prices: terms.prices })
+  const items = await checkItems(tx, workspace, { animals, buyer, terms, role: scope.role })
   const choices = withCommonLines(await listStockChoices(tx, workspaceId)).map(nameOfPrey)
   const missing = read.codes.filter((code) => !found.has(code))
   return {
@@ -133,13 +142,14 @@ function readStock(also: string, choices: readonly StockChoice[]): StockChoice[]
 type Checking = {
   animals: readonly IndividualRow[]
   buyer: BuyerChoice | undefined
-  prices: readonly Price[]
+  terms: SellingTerms
+  role: Role
 }
 
 async function checkItems(
   tx: Tx,
   workspace: Workspace,
-  { animals, buyer, prices }: Checking,
+  { animals, buyer, terms, role }: Checking,
 ): Promise<CounterItem[]> {
   const { workspaceId, today, country } = workspace
   if (animals.length === 0) return []
@@ -153,6 +163,9 @@ async function checkItems(
     today,
     individualIds: animals.map(({ id }) => id),
   })
+  const ids = animals.map(({ id }) => id)
+  const clearances = await loadClearances(tx, workspaceId, { ids, on: today })
+  const rules = overrideRulesOf(terms)
   return animals.map((animal) => {
     const species = profiles.get(animal.speciesId)
     const naming = instarNamingOf(workspace)
@@ -168,7 +181,13 @@ async function checkItems(
     const shown = present(animal, { species, leave, naming, receipt: receipts.get(animal.id) })
     const { speciesId, sex, adultSinceOn } = animal
     const grown = { speciesId, sex, moults: moultsOf(animal), isAdult: adultSinceOn !== null }
-    return { ...shown, priceMinor: priceOfAnimal(prices, grown) }
+    const given = clearances.get(animal.id) ?? []
+    return {
+      ...shown,
+      keptBack: sayKeptBack(leave.blocks, { role, rules, cleared: codesOf(given) }),
+      cleared: given.map(({ by, reason }) => (by ? `${by}: ${reason}` : reason)),
+      priceMinor: priceOfAnimal(terms.prices, grown),
+    }
   })
 }
 
@@ -200,7 +219,7 @@ type Presenting = {
 function present(
   animal: IndividualRow,
   { species, leave, naming, receipt }: Presenting,
-): Omit<CounterItem, 'priceMinor'> {
+): Omit<CounterItem, 'priceMinor' | 'keptBack' | 'cleared'> {
   const isGone = animal.whereabouts !== 'single'
   const under = receipt === undefined ? '' : ` It is on receipt ${receipt}.`
   const [first, ...others] = leave.blocks

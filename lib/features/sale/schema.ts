@@ -95,6 +95,11 @@ const counterLineSchema = z
     ...spokenParts,
     /** true where the check says that it should stay */
     isAdvisedAgainst: z.boolean().default(false),
+    /** true where whoever sells may not let it leave: the screen says so before the service would */
+    isKeptBack: z
+      .boolean()
+      .default(false)
+      .refine((isKept) => !isKept, 'It is kept back: take it off, or have it let go first.'),
   })
   .refine(({ isAdvisedAgainst, overrideReason }) => !isAdvisedAgainst || overrideReason !== '', {
     path: ['overrideReason'],
@@ -145,8 +150,9 @@ export type LineTerms = {
   /** what is known against it besides what is found */
   told?: Warning[]
 }
-export type NewSaleLine = LineTerms & ({ kind: 'animal'; individual: string } | StockSubject)
-export type AnimalLine = LineTerms & { kind: 'animal'; individual: string }
+export type NewSaleLine = AnimalLine | (LineTerms & StockSubject)
+/** `against`: what a device at a show was told of it when the receipt was written */
+export type AnimalLine = LineTerms & { kind: 'animal'; individual: string; against?: string[] }
 export type StockSaleLine = LineTerms & StockSubject
 export type NewSale = {
   on: string

@@ -1,18 +1,20 @@
 import { addDays, maxDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
+import { sayKeptBack } from '@/lib/domain/role/overrides'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
+import { codesOf, loadClearances } from '@/lib/features/clearance/data'
 import { type BoxedRow, loadBoxedAnimals, loadSeriesEnd, requireShowBox } from '@/lib/features/show-box/data'
 import type { StallAnimal, StallPart, StallWho } from '@/lib/features/stall/schema'
-import { loadSellingTerms } from '@/lib/features/till/data'
+import { loadSellingTerms, overrideRulesOf, type TillRow } from '@/lib/features/till/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { readSignedIn } from '@/lib/platform/current-session'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, invariant, refuseUnknown } from '@/lib/platform/errors'
 import { listOwnScopes } from '@/lib/platform/own-scopes'
 import { listOwnWorkspaces } from '@/lib/platform/session'
-import type { Actor, Scope, Workspace } from '@/lib/platform/workspace'
+import type { Actor, Scope } from '@/lib/platform/workspace'
 
 async function requirePerson() {
   const person = await readSignedIn()
@@ -74,19 +76,25 @@ export async function loadStallPart(
         ...{ name: rate, basisPoints, appliesTo },
       })),
     },
-    animals: await loadStallAnimals(tx, workspace, { box, part: part.number }),
+    animals: await loadStallAnimals(tx, { scope, workspace }, { box, part: part.number, terms }),
   }
 }
 
-type Boxed = { box: Awaited<ReturnType<typeof requireShowBox>>; part: number }
+type Boxed = { box: Awaited<ReturnType<typeof requireShowBox>>; part: number; terms: TillRow }
 
-async function loadStallAnimals(tx: Tx, workspace: Workspace, { box, part }: Boxed): Promise<StallAnimal[]> {
+async function loadStallAnimals(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { box, part, terms }: Boxed,
+): Promise<StallAnimal[]> {
   const { workspaceId, today } = workspace
   const own = box.animals.filter((animal) => animal.part === part && animal.end !== 'left_out')
   const ids = own.map(({ individualId }) => individualId)
   const rows = await loadBoxedAnimals(tx, workspace, { ids, ...box })
   const zones = await loadZonesById(tx, workspaceId)
   const naming = instarNamingOf(workspace)
+  const clearances = await loadClearances(tx, workspaceId, { ids, on: today })
+  const known = { role: scope.role, rules: overrideRulesOf(terms) }
   const from = maxDate(today, box.packOn)
   const days = Array.from({ length: ADVISED_DAYS }, (_, index) => addDays(from, index))
   return rows
@@ -96,7 +104,10 @@ async function loadStallAnimals(tx: Tx, workspace: Workspace, { box, part }: Box
         const { profile = null, learned = null } = row.species ?? {}
         const { leave } = leaveOfAnimal(animal, { profile, learned, zones, naming, today: on })
         const messages = [...leave.blocks, ...leave.warnings].map(({ message }) => message)
-        return { on, may: leave.may, messages: [...new Set(messages)] }
+        const cleared = on === today ? codesOf(clearances.get(animal.id)) : []
+        const { whom, open } = sayKeptBack(leave.blocks, { ...known, cleared })
+        const codes = leave.blocks.map(({ code }) => code)
+        return { on, may: leave.may, messages: [...new Set(messages)], codes, whom, open }
       }
       return {
         ...{ id: animal.id, label: formatCode(animal.label), description, priceMinor },

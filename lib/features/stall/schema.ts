@@ -19,6 +19,8 @@ const animalLine = z.strictObject({
   description: text(200),
   ...terms,
   overrideReason: text(300).default(''),
+  /** what the device was told against its leaving that day */
+  against: z.array(text(40)).max(20).optional(),
 })
 const otherLine = z.strictObject({
   description: text(120).min(1, 'Say what it is.'),
@@ -112,7 +114,20 @@ export type StallAnimal = {
   /** not to be sold any more: sold elsewhere, dead, left out */
   gone: string | null
   /** what is said of it day by day, from packing to the return */
-  advice: { on: string; may: boolean; messages: string[] }[]
+  advice: StallAdvice[]
+}
+
+/** Without the last three where a device keeps what an older service gave it. */
+export type StallAdvice = {
+  on: string
+  may: boolean
+  messages: string[]
+  /** what speaks against it */
+  codes?: string[]
+  /** whom to ask; null where whoever sells may let it leave */
+  whom?: string | null
+  /** what whoever sells may override */
+  open?: string[]
 }
 
 /** Everything a device needs to sell from its part without a connection. Nothing in it is of a buyer. */

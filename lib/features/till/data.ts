@@ -1,4 +1,10 @@
 import type { Price } from '@/lib/domain/price/price-list'
+import {
+  isOverridable,
+  type OverridableCode,
+  type OverrideRules,
+  SAFE_OVERRIDES,
+} from '@/lib/domain/role/overrides'
 import type { TaxRateRow } from '@/lib/features/tax-rate/data'
 import type { Tx } from '@/lib/platform/db'
 import type { WorkspaceId } from '@/lib/platform/workspace'
@@ -8,6 +14,9 @@ export type TillRow = {
   retentionYears: number
   receiptWords: string
   certifiedTill: boolean
+  /** what may speak against leaving and be overridden there */
+  counterOverrides: OverridableCode[]
+  keeperOverrides: OverridableCode[]
   /** 0 while nothing was set */
   version: number
 }
@@ -17,6 +26,8 @@ const UNSET: TillRow = {
   retentionYears: 0,
   receiptWords: '',
   certifiedTill: false,
+  counterOverrides: [...SAFE_OVERRIDES.counter],
+  keeperOverrides: [...SAFE_OVERRIDES.keeper],
   version: 0,
 }
 
@@ -29,11 +40,25 @@ export async function loadTill(tx: Tx, workspaceId: WorkspaceId): Promise<TillRo
       retentionYears: true,
       receiptWords: true,
       certifiedTill: true,
+      counterOverrides: true,
+      keeperOverrides: true,
       version: true,
     },
   })
-  return row ?? UNSET
+  if (!row) return UNSET
+  const { counterOverrides, keeperOverrides, ...settings } = row
+  return {
+    ...settings,
+    counterOverrides: counterOverrides.filter(isOverridable),
+    keeperOverrides: keeperOverrides.filter(isOverridable),
+  }
 }
+
+/** Who may let an animal go all the same. */
+export const overrideRulesOf = ({ counterOverrides, keeperOverrides }: TillRow): OverrideRules => ({
+  counter: counterOverrides,
+  keeper: keeperOverrides,
+})
 
 /** What the counter prices with: how it sells, the rates of tax, and the list it proposes from. */
 export type SellingTerms = TillRow & { rates: TaxRateRow[]; prices: Price[] }
@@ -44,7 +69,8 @@ type TermsRow = { till: TillRow | null; rates: TaxRateRow[]; prices: Price[] }
 export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promise<SellingTerms> {
   const [row] = await tx.$queryRaw<TermsRow[]>`
     select (select json_build_object('pricesIncludeTax', t.prices_include_tax, 'retentionYears', t.retention_years,
-          'receiptWords', t.receipt_words, 'certifiedTill', t.certified_till, 'version', t.version)
+          'receiptWords', t.receipt_words, 'certifiedTill', t.certified_till,
+          'counterOverrides', t.counter_overrides, 'keeperOverrides', t.keeper_overrides, 'version', t.version)
         from till t where t.workspace_id = ${workspaceId}::uuid) as till,
       (select coalesce(json_agg(json_build_object('id', r.id, 'name', r.name, 'basisPoints', r.basis_points,
           'appliesTo', r.applies_to, 'version', r.version) order by r.basis_points desc, r.name), '[]')

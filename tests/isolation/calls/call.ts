@@ -30,6 +30,7 @@ export type Ids = Record<
   | 'reservation'
   | 'wish'
   | 'paper'
+  | 'clearance'
   | 'showBox'
   | 'handOver'
   | 'person'
@@ -87,6 +88,7 @@ const COLUMN_OF: Record<
   reservation: ['reservation', 'id'],
   wish: ['wish', 'id'],
   paper: ['paper', 'id'],
+  clearance: ['clearance', 'id'],
   showBox: ['show_box', 'id'],
   handOver: ['hand_over', 'id'],
   person: ['membership', 'person_id'],

@@ -13,6 +13,9 @@ import {
   updateProposedList,
   updateStockPrice,
 } from '@/lib/features/price-list/mutations'
+import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
+import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
+import { requireIndividual } from '@/lib/features/individual/data'
 import { endPaperNumbers, listPapers, takePapers } from '@/lib/features/paper/data'
 import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
@@ -85,6 +88,12 @@ export const SELLING_READS: Calls = {
   'price-list/data listFreeAlike': (tx, { workspace }) =>
     listFreeAlike(tx, workspace.workspaceId, { today: ON }),
   'register/data listRegister': (tx, { workspace }) => listRegister(tx, workspace.workspaceId, PERIOD),
+  'clearance/data loadClearances': (tx, { workspace }, id) =>
+    loadClearances(tx, workspace.workspaceId, { ids: [id.individual], on: ON }),
+  'clearance/data listOverridable': async (tx, { workspace }, id) => {
+    const animal = await requireIndividual(tx, workspace.workspaceId, id.individual)
+    return listOverridable(tx, workspace, { animal, on: ON })
+  },
   'register/data listEggCaseRegister': (tx, { workspace }) =>
     listEggCaseRegister(tx, workspace.workspaceId, PERIOD),
   'register/data listJarRegister': (tx, { workspace }) => listJarRegister(tx, workspace.workspaceId, PERIOD),
@@ -129,6 +138,10 @@ export const SELLING_WRITES: Calls = {
   'buyer/mutations endBuyer': (tx, { workspace }, id) =>
     endBuyer(tx, workspace, { id: id.buyer, version: 1 }),
   'buyer/mutations finishErasure': (tx, { workspace }, id) => finishErasure(tx, workspace, id.buyer),
+  'clearance/mutations createClearance': (tx, actor, id) =>
+    createClearance(tx, actor, { individual: id.individual, on: '2026-03-01', reason: 'asked for' }),
+  'clearance/mutations archiveClearance': (tx, { workspace }, id) =>
+    archiveClearance(tx, workspace, { clearance: id.clearance, version: 1 }),
   'paper/data takePapers': (tx, actor, id) =>
     takePapers(tx, actor, { of: [{ individualId: id.individual }], papers: [PAPER] }),
   'paper/mutations createPaper': (tx, actor, id) =>

@@ -12,6 +12,8 @@ export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: 
 /** Refused to us as well: something stands in it, it stands there already, or this is not our password. */
 export const REFUSED_BY_THE_TRADE = [
   'hand-over/actions takeOverAction',
+  // Nothing keeps the one animal here, as far as anybody knows.
+  'clearance/actions createClearanceAction',
   // The one paper of the stock went with a receipt.
   'paper/actions archiveOriginPaperAction',
   // The one animal of the stock is in a box, and may have been sold by the calls that went before.
@@ -199,6 +201,10 @@ export const ACTIONS: Record<string, ActionRow> = {
     }),
   }),
   ...FOOD_ACTIONS,
+  ...rows('individual:clear', {
+    'clearance/actions createClearanceAction': (id) => ({ individual: id.individual, reason: 'asked for' }),
+    'clearance/actions archiveClearanceAction': (id) => ({ clearance: id.clearance, version: 1 }),
+  }),
   ...rows('individual:write', {
     'individual/actions createIndividualsAction': (id) => ({
       species: id.species,

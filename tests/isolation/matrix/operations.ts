@@ -185,6 +185,10 @@ export const OPERATIONS: Operation[] = [
     (id) => `/individuals/${id.individual}/moults`,
     () => ({ on: ON }),
   ]),
+  post('/individuals/[id]/clearances', 'individual:clear', [
+    (id) => `/individuals/${id.individual}/clearances`,
+    () => ({ reason: 'asked for' }),
+  ]),
   post('/individuals/[id]/moves', 'individual:place', [
     (id) => `/individuals/${id.individual}/moves`,
     (id) => ({ on: ON, ...place(id) }),

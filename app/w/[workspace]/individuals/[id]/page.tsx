@@ -63,7 +63,7 @@ export default async function IndividualPage({ params }: Props) {
       <DoubtfulDays workspace={workspace} doubts={page.doubts} mayWrite={page.may.write} isNamed={false} />
       <div className="mt-8 grid gap-x-10 gap-y-8 desk:grid-cols-2">
         <AnimalForecast page={page} />
-        {isHere ? <LeaveToday leave={page.leave} /> : null}
+        {isHere ? <LeaveToday workspace={workspace} page={page} /> : null}
         <AnimalFacts workspace={workspace} page={page} />
         <PublicPagePart workspace={workspace} page={page} />
         <PhotoPart workspace={workspace} page={page} />

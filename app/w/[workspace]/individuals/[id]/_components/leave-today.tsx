@@ -1,8 +1,10 @@
 import { Notice } from '@/components/ui/notice'
-import type { LeaveToday as Leave } from '@/lib/domain/sale/leave-today'
+import type { IndividualPage } from '@/lib/features/individual/loaders'
+import { LetGo, TakeBackLetting } from './let-go'
 
-/** May it leave today, and why not. Advice: what happens all the same is recorded. */
-export function LeaveToday({ leave }: { leave: Leave }) {
+/** May it leave today, and why not; and who may let it leave all the same. */
+export function LeaveToday({ workspace, page }: { workspace: string; page: IndividualPage }) {
+  const { leave, keptBack, clearances, may, animal } = page
   const reasons = [...leave.blocks, ...leave.warnings]
   return (
     <section>
@@ -24,6 +26,23 @@ export function LeaveToday({ leave }: { leave: Leave }) {
           }
         />
       </div>
+      {clearances.map(({ id, by, reason, version }) => (
+        <div key={id} className="mt-2 text-small">
+          <p>
+            {by ? `${by} lets it leave today all the same: ` : 'It may leave today all the same: '}
+            {reason}
+          </p>
+          {may.clear ? <TakeBackLetting {...{ workspace, version }} clearance={id} /> : null}
+        </div>
+      ))}
+      {keptBack.whom !== null && may.sell ? (
+        <p className="mt-2 text-small">{keptBack.whom} before it is sold today.</p>
+      ) : null}
+      {may.clear && keptBack.open.length > 0 ? (
+        <div className="no-print mt-2">
+          <LetGo workspace={workspace} individual={animal.id} />
+        </div>
+      ) : null}
     </section>
   )
 }

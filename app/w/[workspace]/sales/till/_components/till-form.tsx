@@ -3,9 +3,13 @@
 import { FormCheckbox, FormNumber, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
+import { OVERRIDABLE, OVERRIDE_WORDS } from '@/lib/domain/role/overrides'
 import { updateTillAction } from '@/lib/features/till/actions'
 import type { TillPage } from '@/lib/features/till/loaders'
 import { tillSchema } from '@/lib/features/till/schema'
+import { FormTicks } from './form-ticks'
+
+const OVERRIDES = OVERRIDABLE.map((value) => ({ value, label: OVERRIDE_WORDS[value] }))
 
 export function TillForm({
   workspace,
@@ -46,6 +50,12 @@ export function TillForm({
         rows={3}
         hint="Claim terms, tax number, opening hours."
       />
+      <FormTicks name="counterOverrides" label="At the counter an animal may leave all the same if it is" choices={OVERRIDES} />
+      <FormTicks name="keeperOverrides" label="A keeper may let it leave if it is" choices={OVERRIDES} />
+      <p className="text-small text-soft">
+        Whoever does says why, beside the sale. What is not ticked is kept back, and an owner may always let it
+        leave. A moult on the way often kills, and a quarantine protects other people’s animals.
+      </p>
     </RecordForm>
   )
 }
