@@ -2,9 +2,16 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as postErasure } from '@/app/api/v1/buyers/[id]/erasure/route'
 import { GET as getBuyer, PATCH as patchBuyer } from '@/app/api/v1/buyers/[id]/route'
 import { GET as listBuyers, POST as postBuyer } from '@/app/api/v1/buyers/route'
+import { POST as postOrder } from '@/app/api/v1/orders/route'
+import { POST as postRelease } from '@/app/api/v1/reservations/[id]/release/route'
+import { POST as postHold } from '@/app/api/v1/reservations/route'
+import { POST as postReversal } from '@/app/api/v1/sales/[id]/reversal/route'
 import { POST as postSale } from '@/app/api/v1/sales/route'
+import { loadBuyerRecord } from '@/lib/features/buyer/loaders'
 import { finishErasure } from '@/lib/features/buyer/mutations'
+import { requireSpecies } from '@/lib/features/species/data'
 import { updateTill } from '@/lib/features/till/mutations'
+import { createWish, endWish } from '@/lib/features/wish/mutations'
 import { withClient } from '@/tests/support/clone'
 import { requireDatabase } from '@/tests/support/database'
 import { makeNymphs, makeRack, type Rack } from '@/tests/support/rack'
@@ -191,5 +198,94 @@ describe('an erasure', () => {
     await setYears(room, 0, 2)
     expect((await erase(id, room)).body).toMatchObject({ status: 'erased' })
     expect(await queued()).toEqual([])
+  })
+})
+
+describe('what is handed to a person about themselves', () => {
+  const act = <T>(room: Rack, work: (...all: Parameters<Parameters<typeof within<T>>[1]>) => Promise<T>) =>
+    within(room.owner, work)
+  const makeSaleable = (room: Rack, count: number) =>
+    makeNymphs(room, {
+      ...{ count, hatchedOn: room.day(-40), partedOn: room.day(-3), moults: 3, lastMoultOn: room.day(-4) },
+    })
+
+  test('is everything that is held: sales, orders, holds, wishes and papers, those that are over as well', async () => {
+    const room = await makeRack('Export')
+    const id = await add(room)
+    const other = await add(room)
+    const [held, released, sent, theirs] = (await makeSaleable(room, 4)).map((nymph) => nymph.id)
+    const sold = await sellTo(id, room)
+    await callApi(postReversal, {
+      token: room.token,
+      params: { id: sold.body.id },
+      body: { on: room.today, reason: 'came back', containerKind: room.cup, zone: room.zone },
+    })
+    const paper = { kind: 'permit', number: 'ADA 1', on: room.today }
+    const stock = [{ kind: 'other', description: 'A book', quantity: 1 }]
+    await callApi(postSale, { token: room.token, body: { stock, buyer: id, papers: [paper] } })
+    await sellTo(other, room)
+    const hold = (individual: string | undefined, buyer: string) =>
+      callApi(postHold, { token: room.token, body: { buyer, individuals: [individual], until: room.day(4) } })
+    await hold(held, id)
+    const over = await hold(released, id)
+    await callApi(postRelease, { token: room.token, params: { id: over.body.items[0].id }, body: {} })
+    await hold(theirs, other)
+    await act(room, async (tx, workspace) => {
+      const species = await requireSpecies(tx, workspace.workspaceId, 'creobroter-spp')
+      const wish = { buyer: id, species: species.id, count: 2, by: room.day(30) }
+      const made = await createWish(tx, workspace, wish)
+      await endWish(tx, workspace, { id: made.id, version: 1, as: 'withdrawn' })
+      await createWish(tx, workspace, { ...wish, count: 5 })
+    })
+    const line = { species: 'creobroter-spp', takes: 'nymph', fromMoults: 3, untilMoults: 3, count: 1, price: 1400 }
+    const order = await callApi(postOrder, {
+      token: room.token,
+      body: {
+        ...{ buyer: id, lines: [line], individuals: [sent], note: 'Ring twice' },
+        recipient: { name: 'Ada Q', address: 'Teasel Row 4', phone: '771' },
+      },
+    })
+    expect(order.status).toBe(201)
+    const record = await act(room, (tx, workspace) => loadBuyerRecord(tx, workspace, id))
+    expect(record.buyer).toMatchObject({ name: ADA.name, email: ADA.email, keepConsentOn: room.today })
+    expect(record.sales.map(({ receipt }) => receipt).sort()).toEqual(['1', '2'])
+    expect(record.sales.find(({ receipt }) => receipt === '1')).toMatchObject({
+      ...{ total: { amount: 1500 }, reversal: { reason: 'came back' }, returns: [{ returnNumber: 1 }] },
+    })
+    expect(record.papers).toMatchObject([{ ...paper, saleId: record.sales.find(({ receipt }) => receipt === '2')?.id }])
+    expect(record.orders).toMatchObject([
+      { note: 'Ring twice', recipient: { name: 'Ada Q', address: 'Teasel Row 4', phone: '771' } },
+    ])
+    expect(record.orders[0]?.lines[0]?.chosen.map((animal) => animal.id)).toEqual([sent])
+    expect(record.holds.map(({ individualId, end }) => [individualId, end])).toEqual([
+      [held, null],
+      [released, 'released'],
+    ])
+    expect(record.wishes.map(({ count, end }) => [count, end])).toEqual([
+      [2, 'withdrawn'],
+      [5, null],
+    ])
+    // Nothing of anybody else.
+    expect(JSON.stringify(record)).not.toContain(other)
+  })
+
+  test('has a part for every table that names a buyer', async () => {
+    const tables = await withClient(database.urls.admin, async (client) => {
+      const { rows } = await client.query<{ name: string }>(
+        `select conrelid::regclass::text as name from pg_constraint
+         where contype = 'f' and confrelid = 'buyer'::regclass order by 1`,
+      )
+      return rows.map(({ name }) => name)
+    })
+    expect(tables).toEqual(['buyer_person', 'customer_order', 'reservation', 'sale', 'wish'])
+  })
+
+  test('says until when receipts have to be kept', async () => {
+    const room = await makeRack('Kept until')
+    await setYears(room, 10)
+    const id = await add(room)
+    await sellTo(id, room)
+    const record = await act(room, (tx, workspace) => loadBuyerRecord(tx, workspace, id))
+    expect(record.receiptsKeptUntil).toBe(`${Number(room.today.slice(0, 4)) + 10}${room.today.slice(4)}`)
   })
 })

@@ -116,6 +116,25 @@ export async function listOrders(
   return pageOf(rows, limit, (row) => row)
 }
 
+/** Every order of a buyer, newest first, with where it went as long as that is kept. */
+export async function listOrdersOfBuyer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<(OrderRow & { recipient: Recipient | null })[]> {
+  const rows = await selectOrders(
+    tx,
+    workspaceId,
+    Prisma.sql`and o.buyer_id = ${buyerId}::uuid order by o.id desc`,
+  )
+  const kept = await tx.orderAddress.findMany({
+    where: { workspaceId, orderId: { in: rows.map(({ id }) => id) } },
+    select: { orderId: true, name: true, address: true, phone: true },
+  })
+  const recipients = new Map(kept.map(({ orderId, ...recipient }) => [orderId, recipient]))
+  return rows.map((row) => ({ ...row, recipient: recipients.get(row.id) ?? null }))
+}
+
 /** One order. @throws AppError not-found */
 export async function requireOrder(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<OrderRow> {
   const [row] = await selectOrders(tx, workspaceId, Prisma.sql`and o.id = ${id}::uuid`)

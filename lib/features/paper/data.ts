@@ -57,3 +57,20 @@ export async function endPaperNumbers(tx: Tx, workspaceId: WorkspaceId, buyerId:
     data: { number: '', version: { increment: 1 } },
   })
 }
+
+/** The papers that went with what a buyer bought, with the sale and the label they belong to. */
+export function listPapersOfBuyer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<(Omit<PaperRow, 'version'> & { saleId: string })[]> {
+  return tx.$queryRaw`
+    select p.id, p.kind::text as kind, p.number, p.dated_on::text as "on", p.sale_id as "saleId",
+      coalesce(i.label, e.label, '') as label
+    from paper p
+    join sale s on s.workspace_id = p.workspace_id and s.id = p.sale_id
+    left join individual i on i.workspace_id = p.workspace_id and i.id = p.individual_id
+    left join egg_case e on e.workspace_id = p.workspace_id and e.id = p.egg_case_id
+    where p.workspace_id = ${workspaceId}::uuid and s.buyer_id = ${buyerId}::uuid and p.archived_at is null
+    order by p.id`
+}

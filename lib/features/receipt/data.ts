@@ -172,10 +172,11 @@ async function checkAnimals(
 }
 
 /**
- * Of a receipt that stands on paper only what the device was told, and what cannot have come up since: a moult that was
+ * A box that is on its way is not called back. Of a receipt that stands on paper only what the device was told, and what cannot have come up since: a moult that was
  * found due meanwhile takes nothing back.
  */
 function blocksKnown(blocks: readonly LeaveAdvice[], { line, sale }: { line: AnimalLine; sale: NewSale }): LeaveAdvice[] {
+  if (sale.hasLeft) return []
   if (!sale.written) return [...blocks]
   const told = [...(line.against ?? []), 'too-young', 'too-young-for-beginner']
   return blocks.filter(({ code }) => told.includes(code))

@@ -34,6 +34,22 @@ export function listReservations(
   return selectReservations(tx, workspaceId, Prisma.join(conditions, ' '))
 }
 
+/** Every hold there ever was for a buyer, and how it ended. */
+export function listReservationsOfBuyer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<(Omit<ReservationRow, 'buyerId' | 'buyerName' | 'version'> & { end: string | null })[]> {
+  return tx.$queryRaw`
+    select r.id, r.individual_id as "individualId", i.label, s.scientific_name as "scientificName",
+      r.made_on::text as "madeOn", r.until_on::text as until, r.ended_on::text as "endedOn", r."end"::text as "end"
+    from reservation r
+    join individual i on i.workspace_id = r.workspace_id and i.id = r.individual_id
+    join species s on s.workspace_id = i.workspace_id and s.id = i.species_id
+    where r.workspace_id = ${workspaceId}::uuid and r.buyer_id = ${buyerId}::uuid
+    order by r.id`
+}
+
 /** @throws AppError not-found */
 export async function requireReservation(
   tx: Tx,

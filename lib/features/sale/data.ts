@@ -132,12 +132,13 @@ export async function listSalesOfBuyer(
   tx: Tx,
   workspaceId: WorkspaceId,
   buyerId: string,
+  most = 500,
 ): Promise<SaleRow[]> {
   const rows = await tx.sale.findMany({
     where: { workspaceId, buyerId },
     select: SALE_FIELDS,
     orderBy: [{ on: 'desc' }, { id: 'desc' }],
-    take: 500,
+    ...(most === Infinity ? {} : { take: most }),
   })
   return rows.map(readSale)
 }

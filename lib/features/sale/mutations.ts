@@ -40,7 +40,7 @@ export async function recordOrderSale(
   const words = [`Order ${order.number}`, note].filter(Boolean).join('. ')
   const sale = await createSale(tx, actor, {
     ...{ on, lines, note: words, order: order.number, buyer: await nameOnReceipt(tx, workspaceId, order) },
-    ...{ discountMinor: 0, payments: [], certifiedNumber: '' },
+    ...{ discountMinor: 0, payments: [], certifiedNumber: '', hasLeft: order.way === 'sent' },
   })
   const warnings = [...against, ...sale.warnings]
   const data = { leftOn: fromPlainDate(on), carrier, saleId: sale.value.id, warnings }

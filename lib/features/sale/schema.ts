@@ -166,6 +166,8 @@ export type NewSale = {
   papers?: CopiedPaper[]
   /** number of the order that becomes this sale */
   order?: number
+  /** a box that is on its way: what spoke against it is kept, and takes nothing back */
+  hasLeft?: boolean
   /** a receipt that a device has written already: its series, its number there, and the terms it was printed with */
   written?: WrittenReceipt
 }

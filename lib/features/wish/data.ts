@@ -34,3 +34,23 @@ export function listWishes(
     where w.workspace_id = ${workspaceId}::uuid and w.ended_on is null and w.by_on >= ${today}::date ${ofBuyer}
     order by w.id limit 500`
 }
+
+/** Every wish a buyer ever had, and what became of it. */
+export function listWishesOfBuyer(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  buyerId: string,
+): Promise<
+  (Omit<WishRow, 'buyerId' | 'buyerName' | 'version'> & {
+    madeOn: PlainDate
+    endedOn: PlainDate | null
+    end: string | null
+  })[]
+> {
+  return tx.$queryRaw`
+    select w.id, w.species_id as "speciesId", s.scientific_name as "scientificName", w.sex::text as sex, w.moults, w.adult,
+      w.count, w.by_on::text as by, w.made_on::text as "madeOn", w.ended_on::text as "endedOn", w."end"::text as "end"
+    from wish w join species s on s.workspace_id = w.workspace_id and s.id = w.species_id
+    where w.workspace_id = ${workspaceId}::uuid and w.buyer_id = ${buyerId}::uuid
+    order by w.id`
+}

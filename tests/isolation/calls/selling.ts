@@ -16,7 +16,8 @@ import {
 import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
 import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
 import { requireIndividual } from '@/lib/features/individual/data'
-import { endPaperNumbers, listPapers, takePapers } from '@/lib/features/paper/data'
+import { listOrdersOfBuyer } from '@/lib/features/order/data'
+import { endPaperNumbers, listPapers, listPapersOfBuyer, takePapers } from '@/lib/features/paper/data'
 import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
   listEggCaseRegister,
@@ -26,7 +27,12 @@ import {
   listRegister,
   listTaxSums,
 } from '@/lib/features/register/data'
-import { endHoldsOfSold, listReservations, requireReservation } from '@/lib/features/reservation/data'
+import {
+  endHoldsOfSold,
+  listReservations,
+  listReservationsOfBuyer,
+  requireReservation,
+} from '@/lib/features/reservation/data'
 import {
   createReservation,
   createReservationByLabels,
@@ -42,7 +48,7 @@ import { listTaxRates } from '@/lib/features/tax-rate/data'
 import { archiveTaxRate, createTaxRate } from '@/lib/features/tax-rate/mutations'
 import { loadReceiptFoot, loadSellingTerms, loadTill } from '@/lib/features/till/data'
 import { updateTill } from '@/lib/features/till/mutations'
-import { listWishes } from '@/lib/features/wish/data'
+import { listWishes, listWishesOfBuyer } from '@/lib/features/wish/data'
 import { createWish, endWish } from '@/lib/features/wish/mutations'
 import { plainSale } from '@/tests/support/sale'
 import { BUYER } from './buyer'
@@ -122,6 +128,14 @@ export const SELLING_READS: Calls = {
       buyerId: id.buyer,
       on: ON,
     }),
+  'reservation/data listReservationsOfBuyer': (tx, { workspace }, id) =>
+    listReservationsOfBuyer(tx, workspace.workspaceId, id.buyer),
+  'wish/data listWishesOfBuyer': (tx, { workspace }, id) =>
+    listWishesOfBuyer(tx, workspace.workspaceId, id.buyer),
+  'order/data listOrdersOfBuyer': (tx, { workspace }, id) =>
+    listOrdersOfBuyer(tx, workspace.workspaceId, id.buyer),
+  'paper/data listPapersOfBuyer': (tx, { workspace }, id) =>
+    listPapersOfBuyer(tx, workspace.workspaceId, id.buyer),
   'wish/data listWishes': (tx, { workspace }, id) =>
     listWishes(tx, workspace.workspaceId, { today: ON, buyerId: id.buyer }),
   'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
