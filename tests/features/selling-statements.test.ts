@@ -26,7 +26,7 @@ beforeAll(async () => {
   const brood = { hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-4) }
   nymphs = await makeNymphs(rack, { count: 120, ...brood })
   await as(async (tx, actor) => {
-    const person = { email: '', phone: '', address: '', country: '', note: '' }
+    const person = { email: '', phone: '', address: '', country: '', language: '' as const, note: '' }
     const more = { experience: 'beginner' as const, keepConsent: true, newsConsent: false }
     const { id: buyer } = await createBuyer(tx, actor.workspace, {
       name: 'Ada Quillfeather',

@@ -1,12 +1,16 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import { writeLongDay } from '@/lib/domain/calendar/wording'
 import { formatCode } from '@/lib/domain/label/code'
 import { writeMoney } from '@/lib/domain/money/money'
 import type { PaymentKind } from '@/lib/domain/sale/payment'
-import { NO_CERTIFIED_TILL } from '@/lib/domain/sale/receipt-words'
+import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
+import { messagesIn, type Say } from '@/lib/messages/catalogue'
+import type { Language } from '@/lib/messages/language'
 import { displayable } from '../displayable'
 import { type TypesetRequest, typeset } from '../typeset.mjs'
 import { typesetOffThread } from '../typeset-process'
+import { longDateText } from '../wording/dates'
+import { soldText } from '../wording/sold'
+import { type Wording, wordingFor } from '../wording/units'
 
 export const RECEIPT_PAPERS = ['roll', 'a4', 'letter'] as const
 /** An 80 mm roll, or a sheet. */
@@ -14,6 +18,7 @@ export type ReceiptPaper = (typeof RECEIPT_PAPERS)[number]
 
 export type ReceiptPayload = {
   paper: ReceiptPaper
+  language: Language
   currency: string
   seller: { name: string; contact: string; words: string }
   /** As it is called: "207", "S3A-12". */
@@ -24,7 +29,10 @@ export type ReceiptPayload = {
   certifiedNumber: string
   lines: {
     label: string | null
+    /** as it was written down when it was sold */
     description: string
+    /** the same without words of a language; null where there is only the description */
+    facts: SoldFacts | null
     quantity: number
     isCounted: boolean
     unitPriceMinor: number
@@ -48,83 +56,99 @@ export function renderReceiptOffThread(payload: ReceiptPayload): Promise<Uint8Ar
   return typesetOffThread(receiptRequest(payload))
 }
 
-const PAID_WORDS: Record<PaymentKind, string> = {
-  cash: 'Paid in cash',
-  card: 'Paid by card',
-  transfer: 'Paid by transfer',
-  voucher: 'Paid by voucher',
-  other: 'Paid otherwise',
+type Writing = {
+  say: Say<'receipt'>
+  wording: Wording
+  money: (minor: number) => string
+  percent: (percent: number) => string
+}
+
+function writingOf({ language, currency, paper }: ReceiptPayload): Writing {
+  const wording = wordingFor(language, { temperature: 'celsius', length: 'millimetre' }, paper)
+  const { locale } = wording
+  const shares = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 2 })
+  return {
+    say: messagesIn(language, 'receipt'),
+    wording,
+    // "$12.50" in every English receipt; "US$" would be written elsewhere.
+    money: (minor) => writeMoney(minor, currency, language),
+    percent: (percent) => shares.format(percent / 100),
+  }
 }
 
 function receiptRequest(payload: ReceiptPayload): TypesetRequest {
-  const say = (minor: number) => writeMoney(minor, payload.currency, 'en')
+  const writing = writingOf(payload)
+  const { say, wording, money } = writing
   const { seller, buyer, certifiedNumber, soldBy, note } = payload
   const facts = [
-    writeLongDay(payload.on),
-    soldBy ? `Sold by ${soldBy}` : '',
-    buyer ? `For ${buyer.name}` : '',
+    longDateText(payload.on, wording),
+    soldBy ? say('soldBy', { name: soldBy }) : '',
+    buyer ? say('for', { name: buyer.name }) : '',
     ...(buyer?.address ? buyer.address.split('\n') : []),
-    certifiedNumber ? `Receipt of the certified till: ${certifiedNumber}` : '',
+    certifiedNumber ? say('certified', { number: certifiedNumber }) : '',
   ]
   const data = {
     paper: payload.paper,
+    language: payload.language,
     ...displayable({
-      title: `Receipt ${payload.receipt}`,
+      title: say('title', { number: payload.receipt }),
       seller: seller.name,
       contact: seller.contact.split('\n').filter(Boolean),
       facts: facts.filter(Boolean),
-      lines: payload.lines.map((line) => lineContent(line, say)),
-      totalWord: 'Total',
-      total: say(payload.totalMinor),
-      sums: sumsOf(payload, say),
+      lines: payload.lines.map((line) => lineContent(line, writing)),
+      totalWord: say('total'),
+      total: money(payload.totalMinor),
+      sums: sumsOf(payload, writing),
       returns: payload.returns.map(({ returnNumber, on, refundMinor }) => ({
-        words: `Return ${returnNumber}, ${writeLongDay(on)}`,
-        amount: `−${say(refundMinor)}`,
+        words: say('return', { number: returnNumber, date: longDateText(on, wording) }),
+        amount: `−${money(refundMinor)}`,
       })),
       words: [...note.split('\n'), ...seller.words.split('\n')].filter(Boolean),
-      caution: NO_CERTIFIED_TILL,
+      caution: say('caution'),
     }),
   }
   return { template: 'receipt/receipt.typ', data }
 }
 
-type Say = (minor: number) => string
-
-function lineContent(line: ReceiptPayload['lines'][number], say: Say) {
-  const { label, description, quantity, isCounted, unitPriceMinor, discountMinor, priceMinor, returned } =
-    line
+function lineContent(line: ReceiptPayload['lines'][number], { say, wording, money }: Writing) {
+  const { label, description, facts, quantity, isCounted } = line
+  const { unitPriceMinor, discountMinor, priceMinor, returned } = line
   const notes = [
-    isCounted && quantity > 1 ? `${quantity} × ${say(unitPriceMinor)}` : '',
-    discountMinor > 0 ? `less ${say(discountMinor)}` : '',
-    returned > 0 ? `${returned === quantity ? 'all' : returned} came back` : '',
+    isCounted && quantity > 1 ? `${quantity} × ${money(unitPriceMinor)}` : '',
+    discountMinor > 0 ? say('less', { amount: money(discountMinor) }) : '',
+    returned > 0 ? (returned === quantity ? say('allBack') : say('cameBack', { n: returned })) : '',
   ]
   return {
     code: label ? formatCode(label) : null,
-    words: description,
-    price: say(priceMinor),
+    // In English as it was written down: the paper of that day says the same.
+    words: facts && wording.language !== 'en' ? soldText(facts, wording) : description,
+    price: money(priceMinor),
     notes: notes.filter(Boolean),
   }
 }
 
-function sumsOf({ taxes, taxIncluded, payments }: ReceiptPayload, say: Say) {
+function sumsOf({ taxes, taxIncluded, payments }: ReceiptPayload, { say, money, percent }: Writing) {
   const change = payments.reduce(
     (sum, { amountMinor, givenMinor }) => sum + (givenMinor ?? amountMinor) - amountMinor,
     0,
   )
   return [
     ...taxes
-      .filter(({ percent }) => percent > 0)
-      .map(({ percent, netMinor, taxMinor }) => ({
-        words: `${taxIncluded ? 'Includes' : 'With'} ${percent} % tax on ${say(netMinor)}`,
-        amount: say(taxMinor),
+      .filter((tax) => tax.percent > 0)
+      .map((tax) => ({
+        words: say(taxIncluded ? 'includesTax' : 'withTax', {
+          percent: percent(tax.percent),
+          net: money(tax.netMinor),
+        }),
+        amount: money(tax.taxMinor),
       })),
     ...payments.map(({ kind, amountMinor, givenMinor }) => ({
       words:
         givenMinor !== null && givenMinor > amountMinor
-          ? `In cash, ${say(givenMinor)} handed over`
-          : PAID_WORDS[kind],
-      amount: say(amountMinor),
+          ? say('handedOver', { amount: money(givenMinor) })
+          : say(kind),
+      amount: money(amountMinor),
     })),
-    ...(change > 0 ? [{ words: 'Change', amount: say(change) }] : []),
+    ...(change > 0 ? [{ words: say('change'), amount: money(change) }] : []),
   ]
 }

@@ -10,6 +10,7 @@ import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 const FIELDS = {
   id: true,
   country: true,
+  language: true,
   experience: true,
   keepConsentOn: true,
   newsConsentOn: true,
@@ -97,13 +98,15 @@ export async function openBuyer(
   { workspaceId, today }: Workspace,
   buyer: BuyerInput,
 ): Promise<{ id: string; version: number }> {
-  const { name, email, phone, address, note, country, experience, keepConsent, newsConsent } = buyer
+  const { name, email, phone, address, note, country, language, experience } = buyer
+  const { keepConsent, newsConsent } = buyer
   const person = { name, email, phone, address, note }
   const on = fromPlainDate(today)
   const made = await tx.buyer.create({
     data: {
       workspaceId,
       country,
+      language,
       experience,
       keepConsentOn: keepConsent ? on : null,
       newsConsentOn: newsConsent ? on : null,

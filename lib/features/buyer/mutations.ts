@@ -46,6 +46,7 @@ export async function updateBuyer(
     person,
     data: {
       country: buyer.country,
+      language: buyer.language,
       experience: buyer.experience,
       keepConsentOn: consentOn(present.keepConsentOn, buyer.keepConsent),
       newsConsentOn: consentOn(present.newsConsentOn, buyer.newsConsent),
@@ -60,9 +61,9 @@ async function lockBuyer(tx: Tx, workspaceId: WorkspaceId, { id, version }: Buye
     select id from buyer where workspace_id = ${workspaceId}::uuid and id = ${id}::uuid for update`
   const present = await requireBuyer(tx, workspaceId, id)
   if (present.version === version) return present
-  const { name, email, phone, address, country, experience, note } = present
+  const { name, email, phone, address, country, language, experience, note } = present
   throw new AppError('stale', 'Someone else changed this buyer meanwhile.', {
-    present: { name, email, phone, address, country, experience, note, version: present.version },
+    present: { name, email, phone, address, country, language, experience, note, version: present.version },
   })
 }
 
@@ -114,6 +115,7 @@ async function applyErasure(tx: Tx, workspace: Workspace, present: BuyerRow): Pr
     person,
     data: {
       experience: 'unknown',
+      language: '',
       newsConsentOn: null,
       keepConsentOn: null,
       erasureAskedOn: fromPlainDate(present.erasureAskedOn ?? today),

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LANGUAGES } from '@/lib/messages/language'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
@@ -20,6 +21,10 @@ export const buyerSchema = z.strictObject({
     .toUpperCase()
     .regex(/^([A-Z]{2})?$/, 'Two letters, as DE or NL.')
     .default(''),
+  language: z
+    .union([z.literal(''), z.enum(LANGUAGES)])
+    .default('')
+    .meta({ description: 'of receipts and papers; as the workspace writes where empty' }),
   experience: z.enum(EXPERIENCES).default('unknown'),
   note: text(500).default(''),
   keepConsent: z.boolean().default(false).meta({ description: 'agreed to be kept on record' }),
@@ -41,6 +46,7 @@ const buyerAnswer = z
     phone: z.string(),
     address: z.string(),
     country: z.string(),
+    language: z.string(),
     experience: z.enum(EXPERIENCES),
     note: z.string(),
     keepConsentOn: plainDateSchema.nullable(),

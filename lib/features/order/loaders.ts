@@ -1,5 +1,6 @@
 import { buyerWords } from '@/lib/documents/order/buyer-words'
 import type { SlipKind, SlipPayload } from '@/lib/documents/order/slip'
+import { orderLineText } from '@/lib/documents/wording/sold'
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { type DispatchAnswer, firstDispatchDays } from '@/lib/domain/dispatch/days'
 import { commonPacking, type TemperatureGate } from '@/lib/domain/dispatch/gate'
@@ -193,9 +194,11 @@ export function loadSlip(
         ? firstDispatchDays(questionOf(order, ground, travellersOf(ground))).days[0]
         : null
     const { kind } = asked
+    const language = languageOf(asked.language, order, workspace)
+    const naming = instarNamingOf(workspace)
     return {
       kind,
-      language: languageOf(asked.language, order, workspace),
+      language,
       seller: { name, contact },
       number: order.number,
       recipient,
@@ -205,8 +208,8 @@ export function loadSlip(
       claimHours: order.claimHours,
       packing: first?.packing ? commonPacking([first.packing]).way : null,
       range: rangeOf(order, ground),
-      lines: presentLines(order, workspace).map(({ words, count, chosen }) => ({
-        words: `${count} × ${words}`,
+      lines: presentLines(order, workspace).map(({ count, chosen, ...line }) => ({
+        words: `${count} × ${orderLineText(line, naming, language)}`,
         labels: chosen.map(({ code }) => code),
       })),
     }

@@ -12,6 +12,7 @@ import { sayHold } from '@/lib/domain/sale/hold'
 import type { LeaveAdvice } from '@/lib/domain/sale/leave-today'
 import { type SettledPart, sayUnsettled, settle } from '@/lib/domain/sale/payment'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
+import { factsOfAnimal } from '@/lib/domain/sale/sold-facts'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
 import { type BuyerRow, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { codesOf, loadClearances } from '@/lib/features/clearance/data'
@@ -166,7 +167,7 @@ async function checkAnimals(
       overrideReason: reasonOf(line, leave.may ? [] : cleared),
       name: formatCode(animal.label),
       individualId: animal.id,
-      stock: { description, quantity: 1, warnings, columns: {} },
+      stock: { description, quantity: 1, warnings, facts: factsOfAnimal(animal, { species, naming }), columns: {} },
     }
   })
 }
@@ -336,10 +337,11 @@ function columnsOf(
   { line, stock, individualId, overrideReason }: Checked,
   { priced, rate }: { priced: PricedLine | undefined; rate: number },
 ) {
-  const { description, quantity, warnings, columns } = stock
+  const { description, quantity, warnings, facts, columns } = stock
   return {
     ...{ kind: line.kind, individualId, description, quantity, warnings },
     ...columns,
+    ...(facts ? { facts } : {}),
     unitPriceMinor: line.unitPriceMinor,
     discountMinor: priced?.discountMinor ?? 0,
     priceMinor: priced?.priceMinor ?? 0,

@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { sumByRate } from '@/lib/domain/sale/basket'
 import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
+import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
 import type { SaleAnswer } from '@/lib/features/sale/schema'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
@@ -43,6 +44,7 @@ const SALE_FIELDS = {
       quantity: true,
       returned: true,
       description: true,
+      facts: true,
       unitPriceMinor: true,
       discountMinor: true,
       priceMinor: true,
@@ -72,7 +74,7 @@ export type SoldStock = Pick<
   | 'quantity'
   | 'returned'
   | 'taxMinor'
-> & { grossMinor: number; label: string | null }
+> & { grossMinor: number; label: string | null; facts: SoldFacts | null }
 
 /** A sale with what taking it back needs besides what is shown of it. */
 export type SaleRow = SaleAnswer & { seller: string | null; createdAt: Date; stock: SoldStock[] }
@@ -226,6 +228,8 @@ function presentStock(line: StoredLine, taxIncluded: boolean): SoldStock {
     clutchId: line.clutchId ?? individual?.clutchId ?? null,
     grossMinor: taxIncluded ? priceMinor : priceMinor + taxMinor,
     label: individual?.label ?? null,
+    // Written by the one way in which anything is sold.
+    facts: line.facts as SoldFacts | null,
   }
 }
 

@@ -262,10 +262,9 @@ export function loadReceiptPage(slug: string, id: string) {
 export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: string) {
   const { workspaceId, name, contact, today, language } = workspace
   const { createdAt: _, stock: __, ...sale } = await requireSale(tx, workspaceId, id)
-  const foot = await loadReceiptFoot(tx, workspaceId, sale.buyer)
+  const foot = await loadReceiptFoot(tx, workspaceId, { buyer: sale.buyer, sale: id })
   const zones = await listZones(tx, workspaceId)
   const kinds = await listContainerKinds(tx, workspaceId)
-  const own: Language = isLanguage(language) ? language : 'en'
   return {
     sale,
     seller: { name, contact },
@@ -273,7 +272,7 @@ export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: strin
     papers: await listPapers(tx, workspaceId, { kind: 'sale', id }),
     words: foot.words,
     today,
-    language: own,
+    language: languageOf(undefined, foot, language),
     zones: zones.map(({ id: value, name: label }) => ({ value, label })),
     kinds: kinds.map(({ id: value, name: kind, free }) => ({ value, label: `${kind} (${free} free)` })),
     mayReverse: isAllowed(scope.role, 'sale:write'),
@@ -282,23 +281,30 @@ export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: strin
 }
 export type ReceiptPage = Awaited<ReturnType<typeof loadReceiptPage>>
 
+/** What was asked for, else what the buyer reads, else what is written here. */
+function languageOf(asked: string | undefined, foot: { language: string }, own: string): Language {
+  return [asked, foot.language, own].find(isLanguage) ?? 'en'
+}
+
 /** What a printed receipt says. */
 export function loadReceiptPayload(
   slug: string,
-  { id, paper }: { id: string; paper: ReceiptPaper },
+  { id, paper, language: asked }: { id: string; paper: ReceiptPaper; language?: string },
 ): Promise<ReceiptPayload> {
   return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace }) => {
-    const { workspaceId, name, contact, currency } = workspace
+    const { workspaceId, name, contact } = workspace
     const sale = await requireSale(tx, workspaceId, requireIdParam(id))
-    const foot = await loadReceiptFoot(tx, workspaceId, sale.buyer)
+    const foot = await loadReceiptFoot(tx, workspaceId, { buyer: sale.buyer, sale: sale.id })
     return {
-      ...{ paper, currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
+      ...{ paper, currency: sale.total.currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
+      language: languageOf(asked, foot, workspace.language),
       seller: { name, contact, words: foot.words },
       receipt: writeReceiptNumber(sale),
       soldBy: sale.seller,
       buyer: foot.buyer,
       certifiedNumber: sale.certifiedNumber,
-      lines: sale.lines.map((line) => ({
+      lines: sale.lines.map((line, index) => ({
+        facts: sale.stock[index]?.facts ?? null,
         ...{ label: line.label, description: line.description, quantity: line.quantity },
         ...{ returned: line.returned, isCounted: line.kind !== 'animal' },
         unitPriceMinor: line.unitPrice.amount,

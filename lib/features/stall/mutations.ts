@@ -119,6 +119,7 @@ const NOBODY = {
   phone: '',
   note: '',
   country: '',
+  language: '',
   experience: 'unknown',
   newsConsent: false,
 } as const

@@ -1,6 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import { countLot, writeLot } from '@/lib/domain/sale/lot'
+import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
 import { type KnownZone, staysAsOf } from '@/lib/domain/zone/history'
 import { incidentWarning } from '@/lib/domain/zone/incident'
 import { sayQuarantine } from '@/lib/domain/zone/quarantine'
@@ -23,6 +24,8 @@ export type TakenStock = {
   description: string
   quantity: number
   warnings: Warning[]
+  /** the same without words of a language; left out of what has none */
+  facts?: SoldFacts
   columns: Pick<
     Prisma.SaleLineCreateManyInput,
     | 'clutchId'
@@ -99,6 +102,10 @@ async function takeLot(
     description: `${species.scientificName}, lot ${writeLot(subject)}, hatched ${writeDay(clutch.hatchedOn)}`,
     quantity: count,
     warnings: await warnOfZone(tx, workspaceId, { zoneId, today: on }),
+    facts: {
+      ...{ kind: 'lot', scientificName: species.scientificName, lot: writeLot(subject) },
+      hatchedOn: clutch.hatchedOn,
+    },
     columns: { clutchId: clutch.id, entryId: entry.id, males, females, unsexed },
   }
 }
@@ -142,6 +149,7 @@ async function takeEggCase(tx: Tx, { workspace }: Actor, { id, on, at }: OneTake
         : []),
       ...(await warnOfZone(tx, workspaceId, { zoneId: row.stays.at(-1)?.zoneId, today: on })),
     ],
+    facts: { kind: 'egg_case', scientificName, label: row.label, laidOn: row.laidOn },
     columns: { eggCaseId: id },
   }
 }
@@ -171,6 +179,7 @@ async function takeCulture(tx: Tx, { workspace }: Actor, { id, on, at }: OneTake
       marks.length > 0
         ? [{ code: 'suspect-sold', message: `${jar.label} is marked: ${marks.join(', ')}. Tell the buyer.` }]
         : [],
+    facts: { kind: 'culture', line: line.id, name: line.name, label: jar.label, startedOn: jar.startedOn },
     columns: { cultureId: id },
   }
 }
@@ -212,7 +221,11 @@ async function takePacks(
   await tx.preyDeparture.create({
     data: { workspaceId, slug: line.id, on: fromPlainDate(on), count: quantity * items, how: 'sold' },
   })
-  return { ...plain(`${line.name}, ${items} a pack`, quantity), columns: { preySlug: line.id } }
+  return {
+    ...plain(`${line.name}, ${items} a pack`, quantity),
+    facts: { kind: 'pack', line: line.id, name: line.name, items },
+    columns: { preySlug: line.id },
+  }
 }
 
 /** A line some of which came back. */

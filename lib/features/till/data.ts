@@ -84,18 +84,22 @@ export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promis
   return { ...(row?.till ?? UNSET), rates: row?.rates ?? [], prices: row?.prices ?? [] }
 }
 
-/** What a receipt says besides the sale: the words at its foot, and whose name it is in. One statement. */
+/** What a receipt says besides the sale: the words at its foot, whose name it is in, and in which language they read. */
 export async function loadReceiptFoot(
   tx: Tx,
   workspaceId: WorkspaceId,
-  buyerId: string | null,
-): Promise<{ words: string; buyer: { name: string; address: string } | null }> {
-  const rows = await tx.$queryRaw<{ words: string | null; name: string | null; address: string | null }[]>`
-    select t.receipt_words as words, n.name, n.address
+  { buyer: buyerId, sale }: { buyer: string | null; sale: string },
+): Promise<{ words: string; buyer: { name: string; address: string } | null; language: string }> {
+  const rows = await tx.$queryRaw<
+    { words: string | null; name: string | null; address: string | null; language: string }[]
+  >`
+    select t.receipt_words as words, n.name, n.address,
+      coalesce(nullif(o.language, ''), nullif(b.language, ''), '') as language
     from (select 1) one
     left join till t on t.workspace_id = ${workspaceId}::uuid
     left join buyer b on b.workspace_id = ${workspaceId}::uuid and b.id = ${buyerId}::uuid and b.erased_on is null
-    left join buyer_person n on n.workspace_id = b.workspace_id and n.buyer_id = b.id`
-  const { words = '', name = null, address = null } = rows[0] ?? {}
-  return { words: words ?? '', buyer: name === null ? null : { name, address: address ?? '' } }
+    left join buyer_person n on n.workspace_id = b.workspace_id and n.buyer_id = b.id
+    left join customer_order o on o.workspace_id = ${workspaceId}::uuid and o.sale_id = ${sale}::uuid`
+  const { words = '', name = null, address = null, language = '' } = rows[0] ?? {}
+  return { words: words ?? '', buyer: name === null ? null : { name, address: address ?? '' }, language }
 }

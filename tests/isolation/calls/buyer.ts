@@ -4,6 +4,7 @@ export const BUYER = {
   phone: '',
   address: '',
   country: 'NL',
+  language: 'nl',
   experience: 'beginner',
   note: '',
   keepConsent: true,

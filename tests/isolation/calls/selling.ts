@@ -140,7 +140,7 @@ export const SELLING_READS: Calls = {
     listWishes(tx, workspace.workspaceId, { today: ON, buyerId: id.buyer }),
   'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
   'till/data loadReceiptFoot': (tx, { workspace }, id) =>
-    loadReceiptFoot(tx, workspace.workspaceId, id.buyer),
+    loadReceiptFoot(tx, workspace.workspaceId, { buyer: id.buyer, sale: id.sale }),
   'till/data loadSellingTerms': (tx, { workspace }) => loadSellingTerms(tx, workspace.workspaceId),
   'till/data loadTill': (tx, { workspace }) => loadTill(tx, workspace.workspaceId),
 }

@@ -28,7 +28,7 @@ export default async function ReceiptPage({ params }: Props) {
         facts={`${seller.name} · ${writeDay(sale.on)}${sale.seller ? ` · sold by ${sale.seller}` : ''}`}
         actions={
           <>
-            <PrintReceipt workspace={workspace} sale={sale.id} />
+            <PrintReceipt workspace={workspace} sale={sale.id} language={page.language} />
             {page.mayReverse && !sale.reversal ? (
               <>
                 {sale.lines.some(({ quantity, returned }) => returned < quantity) ? (

@@ -1,12 +1,15 @@
 'use client'
 
 import { FormCheckbox, FormSelect, FormText, FormTextArea } from '@/components/ui/form/form-field'
+import { LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
 
 const EXPERIENCE_CHOICES = [
   { value: 'unknown', label: 'not known' },
   { value: 'beginner', label: 'a beginner' },
   { value: 'experienced', label: 'experienced' },
 ]
+
+const LANGUAGE_CHOICES = LANGUAGES.map((value) => ({ value, label: LANGUAGE_NAMES[value] }))
 
 export type Countries = readonly { value: string; label: string }[]
 
@@ -30,6 +33,13 @@ export function BuyerFields({ countries }: { countries: Countries }) {
         isOptional
         choices={countries}
         hint="Some species need papers there."
+      />
+      <FormSelect
+        name="language"
+        label="Language of receipts and papers"
+        isOptional
+        placeholder="as yours"
+        choices={LANGUAGE_CHOICES}
       />
       <FormTextArea name="note" label="Note" isOptional rows={2} />
       <FormCheckbox

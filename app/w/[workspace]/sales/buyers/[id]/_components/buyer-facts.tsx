@@ -1,6 +1,7 @@
 import { type Fact, FactList } from '@/components/ui/fact-list'
 import { writeDay } from '@/lib/domain/calendar/wording'
 import type { BuyerPage } from '@/lib/features/buyer/loaders'
+import { isLanguage, LANGUAGE_NAMES } from '@/lib/messages/language'
 
 const EXPERIENCE_WORDS = { unknown: '', beginner: 'a beginner', experienced: 'experienced' }
 
@@ -16,6 +17,7 @@ export function BuyerFacts({ page }: { page: BuyerPage }) {
       value: buyer.address ? <span className="whitespace-pre-line">{buyer.address}</span> : '',
     },
     { term: 'Country', value: buyer.country },
+    { term: 'Language', value: isLanguage(buyer.language) ? LANGUAGE_NAMES[buyer.language] : '' },
     { term: 'Keeps mantises', value: EXPERIENCE_WORDS[buyer.experience] },
     { term: 'Note', value: buyer.note },
   ].filter(({ value }) => value !== '')

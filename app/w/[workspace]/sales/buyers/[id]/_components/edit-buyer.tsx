@@ -12,7 +12,7 @@ type Props = { workspace: string; buyer: BuyerPage['buyer']; countries: Countrie
 
 export function EditBuyer({ workspace, buyer, countries }: Props) {
   const done = useDone()
-  const { id, version, name, email, phone, address, country, experience, note } = buyer
+  const { id, version, name, email, phone, address, country, language, experience, note } = buyer
   return (
     <DialogButton label="Change" title="Change this buyer">
       {({ close }) => (
@@ -22,7 +22,7 @@ export function EditBuyer({ workspace, buyer, countries }: Props) {
           action={updateBuyerAction}
           workspace={workspace}
           defaultValues={{
-            ...{ id, version, name, email, phone, address, country, experience, note },
+            ...{ id, version, name, email, phone, address, country, language, experience, note },
             keepConsent: buyer.keepConsentOn !== null,
             newsConsent: buyer.newsConsentOn !== null,
           }}
