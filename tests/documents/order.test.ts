@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { buyerWords } from '@/lib/documents/order/buyer-words'
 import { renderSlip, renderSlipOffThread, type SlipPayload } from '@/lib/documents/order/slip'
+import { orderLineText } from '@/lib/documents/wording/sold'
 import { firstDispatchDays } from '@/lib/domain/dispatch/days'
+import { type DescribedLine, describeLine } from '@/lib/domain/order/description'
 import { LANGUAGES } from '@/lib/messages/language'
 import { animal, question, TODAY } from '../cases/traveller'
 import { readPdf } from './read-pdf'
@@ -59,6 +61,34 @@ describe('the papers of an order', () => {
       const { pages } = await readPdf(renderSlip({ ...slip, kind, language, recipient }))
       expect([kind, pages.length]).toEqual([kind, 1])
     }
+  })
+})
+
+describe('a line of an order', () => {
+  const naming = { convention: 'hatchling-is-first', style: 'ordinal' } as const
+  const line = { scientificName: 'Hymenopus coronatus', sex: 'any', takes: 'nymph', fromMoults: 3 } as const
+  const say = (language: (typeof LANGUAGES)[number], more: Partial<DescribedLine>) =>
+    orderLineText({ ...line, untilMoults: null, ...more }, naming, language)
+
+  it('is worded in English as the order itself words it', () => {
+    const lines: Partial<DescribedLine>[] = [
+      ...[{}, { takes: 'adult' as const, sex: 'female' as const }, { untilMoults: 3 }, { untilMoults: 4 }],
+      ...[{ takes: 'either' as const, fromMoults: 0 }, { takes: 'either' as const }],
+      { takes: 'either' as const, untilMoults: 4, sex: 'male' as const },
+    ]
+    for (const more of lines)
+      expect(say('en', more)).toBe(describeLine({ ...line, untilMoults: null, ...more }, naming))
+  })
+
+  it('is worded in the language of its slip', () => {
+    expect(say('de', { untilMoults: 4, sex: 'female' })).toBe(
+      'Hymenopus coronatus, 4. bis 5. Larvenstadium, weiblich',
+    )
+    expect(say('fr', {})).toBe('Hymenopus coronatus, nymphe à partir du 4e stade, sexe indifférent')
+    expect(say('es', { takes: 'either', fromMoults: 0 })).toBe(
+      'Hymenopus coronatus, cualquier estadio, sexo indistinto',
+    )
+    expect(say('nl', { takes: 'adult', sex: 'male' })).toBe('Hymenopus coronatus, volwassen, mannetje')
   })
 })
 

@@ -1,3 +1,4 @@
+import sharp from 'sharp'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as postReturn } from '@/app/api/v1/individuals/[id]/returns/route'
 import { POST as postSale } from '@/app/api/v1/sales/route'
@@ -5,6 +6,10 @@ import { requireHandOver } from '@/lib/features/hand-over/data'
 import { createHandOver, endHandOver, recordTakeOver } from '@/lib/features/hand-over/mutations'
 import { loadIndividualHistory } from '@/lib/features/history/data'
 import { requireIndividuals } from '@/lib/features/individual/data'
+import { listPapers } from '@/lib/features/paper/data'
+import { createPaper } from '@/lib/features/paper/mutations'
+import { listPhotos, requirePhotoBytes } from '@/lib/features/photo/data'
+import { archivePhoto, createPhoto } from '@/lib/features/photo/mutations'
 import { listMovements } from '@/lib/features/register/data'
 import { archiveWorkspace } from '@/lib/features/workspace-archive/mutations'
 import { readRefusal } from '@/lib/platform/database-error'
@@ -39,6 +44,8 @@ const offer = (animals: Nymph[]) =>
       },
     ),
   )
+const picture = (background: string) =>
+  sharp({ create: { width: 40, height: 30, channels: 3, background } }).jpeg().toBuffer()
 const codeOf = (id: string) => handOverCode({ workspaceId: breeder.owner.workspaceId, id })
 const take = (by: Rack, code: string) =>
   within(by.owner, (tx, workspace) =>
@@ -89,6 +96,59 @@ describe('animals that move from one workspace to another', () => {
       givenAway: 3,
       single: 0,
     })
+  })
+
+  test('bring their photos and their papers along, which stay there as well', async () => {
+    const [shown, other, plain] = await nymphs(3)
+    const add = (one: Nymph | undefined, picture: Buffer) =>
+      within(breeder.owner, (tx, workspace) =>
+        createPhoto(
+          tx,
+          { scope: breeder.owner, workspace },
+          { individual: String(one?.id), picture: picture.toString('base64') },
+        ),
+      )
+    const [red, blue, green] = await Promise.all(['#c00', '#00c', '#0c0'].map(picture))
+    for (const colour of [red, blue]) await add(shown, colour!)
+    const gone = await add(shown, green!)
+    await within(breeder.owner, (tx, { workspaceId }) =>
+      archivePhoto(tx, workspaceId, { photo: gone.id, version: 1 }),
+    )
+    for (let count = 0; count < 12; count += 1) await add(other, count === 3 ? green! : blue!)
+    const paper = { kind: 'proof_of_origin' as const, number: 'DE-9', on: breeder.day(-90) }
+    await within(breeder.owner, (tx, workspace) =>
+      createPaper(tx, { scope: breeder.owner, workspace }, { subject: { kind: 'individual', id: shown!.id }, paper }),
+    )
+    const { id } = await offer([shown!, other!, plain!])
+    const { value } = await take(shop, codeOf(id))
+    const ownOf = async (one: Nymph | undefined) => {
+      const came = await within(shop.owner, (tx, { workspaceId }) =>
+        tx.takenOver.findMany({ where: { workspaceId, origin: id }, select: { individualId: true, record: true } }),
+      )
+      const found = came.find(({ record }) => JSON.stringify(record).includes(`"label":"${one?.label}"`))
+      return String(found?.individualId)
+    }
+    expect(value.ids).toHaveLength(3)
+    const listAt = (by: Rack, individual: string) =>
+      within(by.owner, (tx, { workspaceId }) => listPhotos(tx, workspaceId, individual))
+    const here = await listAt(shop, await ownOf(shown))
+    expect(here.map(({ onSheet }) => onSheet).sort()).toEqual([false, true])
+    const bytesOf = (by: Rack, individualId: string, photoId: string) =>
+      within(by.owner, (tx, { workspaceId }) => requirePhotoBytes(tx, workspaceId, { photoId, individualId }))
+    const there = await listAt(breeder, shown!.id)
+    expect(there).toHaveLength(2)
+    const sheetOf = (photos: typeof here) => String(photos.find(({ onSheet }) => onSheet)?.id)
+    expect(await bytesOf(shop, await ownOf(shown), sheetOf(here))).toEqual(
+      await bytesOf(breeder, shown!.id, sheetOf(there)),
+    )
+    // As many as are looked at, the one on the sheet among them.
+    const many = await listAt(shop, await ownOf(other))
+    expect([many.length, many.filter(({ onSheet }) => onSheet).length]).toEqual([10, 1])
+    expect(await listAt(shop, await ownOf(plain))).toEqual([])
+    const papers = await within(shop.owner, async (tx, { workspaceId }) =>
+      listPapers(tx, workspaceId, { kind: 'individual', id: await ownOf(shown) }),
+    )
+    expect(papers).toMatchObject([paper])
   })
 
   test('go to one of two who want them, and only once to that one', async () => {

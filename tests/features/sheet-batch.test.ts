@@ -43,6 +43,16 @@ describe('many sheets at once', () => {
     expect(pdf.pages[0]?.widthMm).toBeCloseTo(148, 0)
   })
 
+  test('tell before anything is set which letters no font has', async () => {
+    const ids = (await makeSome(2)).map(({ id }) => id)
+    expect((await ask(ids)).body.warnings).toEqual([])
+    const body = { individuals: ids, language: 'de', paper: 'a5', note: 'Für \u1bb5 von uns' }
+    const told = await callApi(postBatch, { token: rack.token, body })
+    expect(told.status).toBe(201)
+    expect(told.body).toMatchObject({ done: 0, warnings: [{ code: 'unprintable' }] })
+    expect(told.body.warnings[0].message).toContain('\u1bb5')
+  })
+
   test('are set once, however often the job runs', async () => {
     const { body } = await ask((await makeSome(1)).map(({ id }) => id))
     await run(body.id)

@@ -1,6 +1,7 @@
 import type { PlainDate } from '../calendar/date'
 import { writeDay } from '../calendar/wording'
 import { formatCode } from '../label/code'
+import type { PaperFacts } from '../paper/paper'
 
 /** What goes with an animal when another breeder or shop takes it over: all that was known of it, and from whom. */
 export type HandedRecord = {
@@ -25,6 +26,8 @@ export type HandedRecord = {
   lastFed: { on: PlainDate; prey: string } | null
   /** where its zone stands in quarantine until then */
   quarantineUntil: PlainDate | null
+  /** the permits and proofs that came with it; left out of hand-overs of before they were recorded */
+  papers?: PaperFacts[]
 }
 
 /** Where it comes from, in one sentence for a register and a sheet: "bred by Larch Lane, hatched 3 Oct 2026, there K7Q 97". */

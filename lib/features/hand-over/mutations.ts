@@ -1,17 +1,19 @@
-import { maxDate, type PlainDate } from '@/lib/domain/calendar/date'
+import { maxDate, minDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { type HandedRecord, sayProvenance } from '@/lib/domain/hand-over/record'
 import { lastMoultOn } from '@/lib/domain/individual/record'
 import { inLedgerOrder } from '@/lib/domain/individual/whereabouts'
 import { individualCodes } from '@/lib/domain/label/code'
-import { lockHandOver, recordOf } from '@/lib/features/hand-over/data'
+import { listHandedPhotos, loadHandedPictures, lockHandOver, recordOf } from '@/lib/features/hand-over/data'
 import type { HandedOver, NewHandOver, TakeOver, Withdrawal } from '@/lib/features/hand-over/schema'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseAway } from '@/lib/features/individual/data'
+import { listPapersOfAnimals, takePapers } from '@/lib/features/paper/data'
 import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField, refuseUnknown } from '@/lib/platform/errors'
+import { keepPicture } from '@/lib/platform/files'
 import { readHandOverCode } from '@/lib/platform/hand-over-link'
 import { fromPlainDate, fromPlainDateOrNull } from '@/lib/platform/plain-date'
 import type { Warned, Warning } from '@/lib/platform/warned'
@@ -76,7 +78,39 @@ export async function recordTakeOver(
   const handed = await inWorkspace(read.scope, (there, giver) =>
     recordGiven(there, giver, { id: read.id, to: workspace, species: new Set(known.keys()) }),
   )
-  return takeIn(tx, actor, { handed, place, known })
+  const taken = await takeIn(tx, actor, { handed, place, known })
+  await takePhotos(tx, actor, { read, handed, ids: taken.value.ids })
+  return taken
+}
+
+/** Photos read from the other side at once: a few megabytes in memory, however many animals come. */
+const PHOTOS_AT_ONCE = 5
+
+type Photographed = { read: NonNullable<ReturnType<typeof readHandOverCode>>; handed: HandedOver; ids: string[] }
+
+/** The photos come along as copies: they stay with the side that gave the animals as well. */
+async function takePhotos(tx: Tx, { scope, workspace }: Actor, { read, handed, ids }: Photographed): Promise<void> {
+  const { workspaceId } = workspace
+  const ownOf = new Map(handed.records.map(({ label }, index) => [label, ids[index]]))
+  const photos = await inWorkspace(read.scope, (there, giver) =>
+    listHandedPhotos(there, giver.workspaceId, read.id),
+  )
+  for (let at = 0; at < photos.length; at += PHOTOS_AT_ONCE) {
+    const some = photos.slice(at, at + PHOTOS_AT_ONCE)
+    const pictures = await inWorkspace(read.scope, (there, giver) =>
+      loadHandedPictures(there, giver.workspaceId, { id: read.id, photoIds: some.map((photo) => photo.id) }),
+    )
+    for (const photo of some) {
+      const [individualId, picture] = [ownOf.get(photo.label), pictures.get(photo.id)]
+      if (!individualId || !picture) continue
+      const { widthPx, heightPx } = picture
+      const made = await tx.photo.create({
+        data: { workspaceId, individualId, widthPx, heightPx, onSheet: photo.onSheet, addedBy: scope.personId },
+        select: { id: true },
+      })
+      await keepPicture(tx, { workspaceId, photoId: made.id }, picture)
+    }
+  }
 }
 
 type Giving = { id: string; to: Workspace; species: ReadonlySet<string> }
@@ -131,7 +165,12 @@ async function giveAway(
   { id, here, to }: { id: string; here: IndividualRow[]; to: Workspace },
 ): Promise<HandedRecord[]> {
   const zones = await loadZonesById(tx, workspaceId)
-  const records = here.map((animal) => recordOf(animal, zones))
+  const papers = await listPapersOfAnimals(
+    tx,
+    workspaceId,
+    here.map((animal) => animal.id),
+  )
+  const records = here.map((animal) => recordOf(animal, { zones, papers: papers.get(animal.id) ?? [] }))
   await endStays(tx, workspaceId, { animals: here, on: today, today })
   const entries = await tx.headCountEntry.createManyAndReturn({
     data: inLedgerOrder(here).map((animal) => ({
@@ -164,9 +203,10 @@ type TakingIn = {
 /** They arrive here: each with a label of this workspace, a container, its entry in the ledger and what was known of it. */
 async function takeIn(
   tx: Tx,
-  { scope, workspace }: Actor,
+  actor: Actor,
   { handed, place: wish, known }: TakingIn,
 ): Promise<Warned<{ ids: string[]; from: string }>> {
+  const { scope, workspace } = actor
   const { workspaceId, today, labelKey } = workspace
   const { records, origin, from } = handed
   const before = await tx.takenOver.findFirst({ where: { workspaceId, origin }, select: { number: true } })
@@ -205,7 +245,21 @@ async function takeIn(
     })),
   })
   await openStays(tx, workspaceId, { individualIds: ids, place, on: today })
+  await takePaperCopies(tx, actor, { records, ids })
   return { value: { ids, from }, warnings: [...place.warnings, ...warnOfQuarantine(records, today)] }
+}
+
+/** Where an animal goes its permits and proofs go. The other side's clock may be ahead: no day is refused. */
+async function takePaperCopies(
+  tx: Tx,
+  actor: Actor,
+  { records, ids }: { records: readonly HandedRecord[]; ids: readonly string[] },
+): Promise<void> {
+  const { today } = actor.workspace
+  for (const [index, individualId] of ids.entries()) {
+    const papers = (records[index]?.papers ?? []).map((paper) => ({ ...paper, on: minDate(paper.on, today) }))
+    await takePapers(tx, actor, { of: [{ individualId }], papers })
+  }
 }
 
 function warnOfQuarantine(records: readonly HandedRecord[], today: PlainDate): Warning[] {

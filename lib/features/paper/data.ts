@@ -1,3 +1,4 @@
+import type { PaperFacts } from '@/lib/domain/paper/paper'
 import type { CopiedPaper, PaperRow, PaperSubject } from '@/lib/features/paper/schema'
 import type { Tx } from '@/lib/platform/db'
 import { Prisma } from '@/lib/platform/generated/prisma/client'
@@ -73,4 +74,19 @@ export function listPapersOfBuyer(
     left join egg_case e on e.workspace_id = p.workspace_id and e.id = p.egg_case_id
     where p.workspace_id = ${workspaceId}::uuid and s.buyer_id = ${buyerId}::uuid and p.archived_at is null
     order by p.id`
+}
+
+/** The papers that came with each of these animals, by animal. */
+export async function listPapersOfAnimals(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  ids: readonly string[],
+): Promise<Map<string, PaperFacts[]>> {
+  const rows = await tx.$queryRaw<(PaperFacts & { individualId: string })[]>`
+    select p.individual_id as "individualId", p.kind::text as kind, p.number, p.dated_on::text as "on"
+    from paper p
+    where p.workspace_id = ${workspaceId}::uuid and p.individual_id = any(${[...ids]}::uuid[]) and p.sale_id is null
+      and p.archived_at is null
+    order by p.id`
+  return new Map(ids.map((id) => [id, rows.filter(({ individualId }) => individualId === id)]))
 }

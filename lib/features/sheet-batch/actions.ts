@@ -7,8 +7,9 @@ import { workspaceAction } from '@/lib/platform/action'
 export const createSheetBatchAction = workspaceAction(
   { permission: 'care-sheet:print', schema: newSheetBatchSchema },
   async ({ tx, scope, workspace, input }) => {
-    const { id, paper } = await createSheetBatch(tx, { scope, workspace }, input)
-    return { value: { id, paper }, warnings: [] }
+    const { value, warnings } = await createSheetBatch(tx, { scope, workspace }, input)
+    const { id, paper } = value
+    return { value: { id, paper }, warnings }
   },
 )
 

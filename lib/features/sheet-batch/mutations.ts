@@ -1,4 +1,4 @@
-import { readSheetChoice } from '@/lib/features/care-sheet/data'
+import { loadUnprintable, readSheetChoice } from '@/lib/features/care-sheet/data'
 import { lockIndividuals } from '@/lib/features/individual/data'
 import { openPublicLinks } from '@/lib/features/public-link/data'
 import { requireSheetBatch, type SheetBatchRow } from '@/lib/features/sheet-batch/data'
@@ -6,6 +6,7 @@ import type { NewSheetBatch } from '@/lib/features/sheet-batch/schema'
 import { openSheetRecords, requirePrintable } from '@/lib/features/sheet-record/data'
 import type { Tx } from '@/lib/platform/db'
 import { enqueueSheetBatch } from '@/lib/platform/jobs'
+import type { Warned } from '@/lib/platform/warned'
 import type { Actor, WorkspaceId } from '@/lib/platform/workspace'
 
 const KEPT_DAYS = 3
@@ -13,10 +14,14 @@ const DAY_MS = 86_400_000
 
 /**
  * Records the sheets of many animals and asks a job to set them. Files of older batches are emptied meanwhile: they
- * can be made again from the records.
+ * can be made again from the records. Letters that no font has are told before anything is set.
  * @throws AppError already-gone for an animal that is dead or escaped
  */
-export async function createSheetBatch(tx: Tx, actor: Actor, asked: NewSheetBatch): Promise<SheetBatchRow> {
+export async function createSheetBatch(
+  tx: Tx,
+  actor: Actor,
+  asked: NewSheetBatch,
+): Promise<Warned<SheetBatchRow>> {
   const { scope, workspace } = actor
   const { workspaceId } = workspace
   const animals = await lockIndividuals(tx, workspaceId, asked.individuals)
@@ -39,7 +44,8 @@ export async function createSheetBatch(tx: Tx, actor: Actor, asked: NewSheetBatc
     data: { bytes: null },
   })
   await enqueueSheetBatch(tx, workspaceId, batchId)
-  return requireSheetBatch(tx, workspaceId, batchId)
+  const warnings = await loadUnprintable(tx, workspace, { ids, note: asked.note })
+  return { value: await requireSheetBatch(tx, workspaceId, batchId), warnings }
 }
 
 /** Asks for the files of a batch that failed or are no longer kept. @throws AppError not-found */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { sheetChoiceSchema, sheetNote } from '@/lib/features/care-sheet/schema'
+import { warningSchema } from '@/lib/features/individual/schema'
 import { describeApi } from '@/lib/platform/api/operation'
 
 /** Sheets in one file: what an office printer takes in one go, and what is held in memory at once. */
@@ -43,7 +44,7 @@ export const sheetBatchApi = {
     summary: 'Ask for the sheets of many animals; a job sets them, a file for every fifty',
     permission: 'care-sheet:print',
     body: newSheetBatchSchema,
-    answer: batchAnswer,
+    answer: batchAnswer.extend({ warnings: z.array(warningSchema) }),
   }),
   get: describeApi({
     id: 'getSheetBatch',

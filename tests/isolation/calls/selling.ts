@@ -17,7 +17,13 @@ import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
 import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
 import { requireIndividual } from '@/lib/features/individual/data'
 import { listOrdersOfBuyer } from '@/lib/features/order/data'
-import { endPaperNumbers, listPapers, listPapersOfBuyer, takePapers } from '@/lib/features/paper/data'
+import {
+  endPaperNumbers,
+  listPapers,
+  listPapersOfAnimals,
+  listPapersOfBuyer,
+  takePapers,
+} from '@/lib/features/paper/data'
 import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
   listEggCaseRegister,
@@ -134,6 +140,8 @@ export const SELLING_READS: Calls = {
     listWishesOfBuyer(tx, workspace.workspaceId, id.buyer),
   'order/data listOrdersOfBuyer': (tx, { workspace }, id) =>
     listOrdersOfBuyer(tx, workspace.workspaceId, id.buyer),
+  'paper/data listPapersOfAnimals': (tx, { workspace }, id) =>
+    listPapersOfAnimals(tx, workspace.workspaceId, [id.individual]),
   'paper/data listPapersOfBuyer': (tx, { workspace }, id) =>
     listPapersOfBuyer(tx, workspace.workspaceId, id.buyer),
   'wish/data listWishes': (tx, { workspace }, id) =>

@@ -1,6 +1,12 @@
 import { randomUUID } from 'node:crypto'
 import { openBuyer } from '@/lib/features/buyer/data'
-import { listHandOvers, lockHandOver, requireHandOver } from '@/lib/features/hand-over/data'
+import {
+  listHandedPhotos,
+  listHandOvers,
+  loadHandedPictures,
+  lockHandOver,
+  requireHandOver,
+} from '@/lib/features/hand-over/data'
 import { createHandOver, endHandOver, recordGiven, recordTakeOver } from '@/lib/features/hand-over/mutations'
 import { takeSale } from '@/lib/features/receipt/data'
 import {
@@ -48,6 +54,10 @@ export const SHOW_READS: Calls = {
     listHandOvers(tx, workspace.workspaceId, { id: id.handOver }),
   'hand-over/data requireHandOver': (tx, { workspace }, id) =>
     requireHandOver(tx, workspace.workspaceId, id.handOver),
+  'hand-over/data listHandedPhotos': (tx, { workspace }, id) =>
+    listHandedPhotos(tx, workspace.workspaceId, id.handOver),
+  'hand-over/data loadHandedPictures': (tx, { workspace }, id) =>
+    loadHandedPictures(tx, workspace.workspaceId, { id: id.handOver, photoIds: [id.photo] }),
   'hand-over/data lockHandOver': (tx, { workspace }, id) =>
     lockHandOver(tx, workspace.workspaceId, id.handOver),
   'show-box/data listShowBoxes': (tx, { workspace }, id) =>
