@@ -23,7 +23,12 @@ export function PaperFields({ of = '', isOptional = false }: { of?: string; isOp
         hint="As it stands on the paper."
         isOptional={isOptional}
       />
-      <FormDate name={nameOf('on')} label="Its day" hint="The day that stands on it." isOptional={isOptional} />
+      <FormDate
+        name={nameOf('on')}
+        label="Its day"
+        hint="The day that stands on it."
+        isOptional={isOptional}
+      />
     </>
   )
 }
@@ -36,7 +41,8 @@ export function MaybePaper({ title }: { title: string }) {
       <div className="mt-3 space-y-5">
         <PaperFields of="paper" isOptional />
         <p className="text-small text-soft">
-          Which animals need a permit or a proof of origin is said by the law where you are: ask your authority.
+          Which animals need a permit or a proof of origin is said by the law where you are: ask your
+          authority.
         </p>
       </div>
     </details>

@@ -21,9 +21,17 @@ import { PaperFields } from './paper-fields'
 type ListProps = { workspace: string; papers: PaperRow[]; today: string; mayWrite: boolean }
 
 /** The papers that came with an animal or an egg case. */
-export function OriginPapers({ subject, id, ...list }: ListProps & { subject: 'individual' | 'egg_case'; id: string }) {
+export function OriginPapers({
+  subject,
+  id,
+  ...list
+}: ListProps & { subject: 'individual' | 'egg_case'; id: string }) {
   return (
-    <Papers {...list} empty="None came with it, as far as it was recorded." archive={archiveOriginPaperAction}>
+    <Papers
+      {...list}
+      empty="None came with it, as far as it was recorded."
+      archive={archiveOriginPaperAction}
+    >
       {(close) => (
         <RecordForm
           name={`paper-${id}`}

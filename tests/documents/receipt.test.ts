@@ -54,10 +54,27 @@ const ALL_FACTS: SoldFacts[] = [
 ]
 const IN_LANGUAGES: Partial<Record<Language, string[]>> = {
   de: [
-    ...['Beleg 207', '28. November 2026', 'Verkauft von Ines Okoro', 'Für Ada Quillfeather', 'Summe 1.234,56 €'],
+    ...[
+      'Beleg 207',
+      '28. November 2026',
+      'Verkauft von Ines Okoro',
+      'Für Ada Quillfeather',
+      'Summe 1.234,56 €',
+    ],
     ...['4. Larvenstadium (Schlüpfling = 1. Larvenstadium), weiblich', 'adult, vermutlich männlich'],
-    ...['Gruppe 1.2.3, geschlüpft am 3. Nov. 2026', 'Eipaket von Tenodera sinensis, E-12, gelegt am 5. Okt. 2026'],
-    ...['3 × 1.234,56 €', 'abzüglich 0,20 €', '2 kamen zurück', 'Enthält 8,1 % Steuer auf 2.311,00 €', 'Rückgeld'],
+    ...[
+      'Gruppe 1.2.3, geschlüpft am 3. Nov. 2026',
+      'Eipaket von Tenodera sinensis, E-12, gelegt am 5. Okt. 2026',
+    ],
+    ...[
+      '3 × 1.234,56 €',
+      'abzüglich 0,20 €',
+      '2 kamen zurück',
+      'Enthält 8,1 % Steuer auf 2.311,00 €',
+      'Rückgeld',
+      'Große Fruchtfliegen (hydei), Zuchtansatz F-3',
+      'Moths of ours, 50 in einer Packung',
+    ],
     ...['Bar, 30,00 € gegeben', 'Rückgabe 4, 29. November 2026', 'kein Beleg einer zertifizierten Kasse'],
   ],
   fr: [
@@ -66,13 +83,35 @@ const IN_LANGUAGES: Partial<Record<Language, string[]>> = {
     ...['Dont 8,1 % de taxe sur 2 311,00 €', '2 retournés', 'Rendu', 'Retour 4, 29 novembre 2026'],
   ],
   es: [
-    ...['Recibo 207', '28 de noviembre de 2026', 'Vendido por Ines Okoro', '1234,56 €', '4.º estadio', 'hembra'],
-    ...['lote 1.2.3, nacidos el 3 nov 2026', 'Ooteca de Tenodera sinensis, E-12', 'Incluye 8,1 % de impuesto'],
+    ...[
+      'Recibo 207',
+      '28 de noviembre de 2026',
+      'Vendido por Ines Okoro',
+      '1234,56 €',
+      '4.º estadio',
+      'hembra',
+    ],
+    ...[
+      'lote 1.2.3, nacidos el 3 nov 2026',
+      'Ooteca de Tenodera sinensis, E-12',
+      'Incluye 8,1 % de impuesto',
+    ],
     ...['2 devueltos', 'Cambio', 'Devolución 4, 29 de noviembre de 2026'],
   ],
   nl: [
-    ...['Kwitantie 207', '28 november 2026', 'Verkocht door Ines Okoro', '€ 1.234,56', '4e stadium', 'vrouwtje'],
-    ...['groep 1.2.3, uitgekomen op 3 nov 2026', 'Eipakket van Tenodera sinensis, E-12', 'Inclusief 8,1% belasting'],
+    ...[
+      'Kwitantie 207',
+      '28 november 2026',
+      'Verkocht door Ines Okoro',
+      '€ 1.234,56',
+      '4e stadium',
+      'vrouwtje',
+    ],
+    ...[
+      'groep 1.2.3, uitgekomen op 3 nov 2026',
+      'Eipakket van Tenodera sinensis, E-12',
+      'Inclusief 8,1% belasting',
+    ],
     ...['2 kwamen terug', 'Wisselgeld', 'Retour 4, 29 november 2026'],
   ],
 }

@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest'
-import { listKeptBack, mayOverride, OVERRIDABLE, SAFE_OVERRIDES, sayWhomToAsk } from '@/lib/domain/role/overrides'
+import {
+  listKeptBack,
+  mayOverride,
+  OVERRIDABLE,
+  SAFE_OVERRIDES,
+  sayWhomToAsk,
+} from '@/lib/domain/role/overrides'
 
 const against = (...codes: string[]) => codes.map((code) => ({ code, message: code }))
 const namesOf = (blocks: { code: string }[]) => blocks.map(({ code }) => code)

@@ -237,7 +237,14 @@ describe('what is handed to a person about themselves', () => {
       await endWish(tx, workspace, { id: made.id, version: 1, as: 'withdrawn' })
       await createWish(tx, workspace, { ...wish, count: 5 })
     })
-    const line = { species: 'creobroter-spp', takes: 'nymph', fromMoults: 3, untilMoults: 3, count: 1, price: 1400 }
+    const line = {
+      species: 'creobroter-spp',
+      takes: 'nymph',
+      fromMoults: 3,
+      untilMoults: 3,
+      count: 1,
+      price: 1400,
+    }
     const order = await callApi(postOrder, {
       token: room.token,
       body: {
@@ -252,7 +259,9 @@ describe('what is handed to a person about themselves', () => {
     expect(record.sales.find(({ receipt }) => receipt === '1')).toMatchObject({
       ...{ total: { amount: 1500 }, reversal: { reason: 'came back' }, returns: [{ returnNumber: 1 }] },
     })
-    expect(record.papers).toMatchObject([{ ...paper, saleId: record.sales.find(({ receipt }) => receipt === '2')?.id }])
+    expect(record.papers).toMatchObject([
+      { ...paper, saleId: record.sales.find(({ receipt }) => receipt === '2')?.id },
+    ])
     expect(record.orders).toMatchObject([
       { note: 'Ring twice', recipient: { name: 'Ada Q', address: 'Teasel Row 4', phone: '771' } },
     ])

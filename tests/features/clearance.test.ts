@@ -10,8 +10,8 @@ import { archiveClearance, createClearance } from '@/lib/features/clearance/muta
 import { loadCounter } from '@/lib/features/sale/loaders'
 import { createSale } from '@/lib/features/sale/mutations'
 import { counterSaleSchema, readCounterSale } from '@/lib/features/sale/schema'
-import { createShowBox, recordBoxedAnimals } from '@/lib/features/show-box/mutations'
 import { requireShowBox } from '@/lib/features/show-box/data'
+import { createShowBox, recordBoxedAnimals } from '@/lib/features/show-box/mutations'
 import { loadStallPart } from '@/lib/features/stall/loaders'
 import { recordPartTaken, recordStallReceipts } from '@/lib/features/stall/mutations'
 import { loadTill } from '@/lib/features/till/data'
@@ -19,7 +19,7 @@ import { updateTill } from '@/lib/features/till/mutations'
 import { tillSchema } from '@/lib/features/till/schema'
 import type { Scope } from '@/lib/platform/workspace'
 import { requireDatabase } from '@/tests/support/database'
-import { makeNymphs, makeRack, type Nymph, type Rack } from '@/tests/support/rack'
+import { makeClutch, makeNymphs, makeRack, type Nymph, type Rack } from '@/tests/support/rack'
 import { callApi, makeMember, makeToken, within } from '@/tests/support/workspaces'
 
 requireDatabase()
@@ -45,7 +45,12 @@ const makeDue = (count = 1, room = rack) =>
   })
 const makeYoung = (count = 1) =>
   makeNymphs(rack, {
-    ...{ count, hatchedOn: rack.day(-30), partedOn: rack.day(-3), moults: 2, lastMoultOn: rack.day(-4) },
+    ...{ count, hatchedOn: rack.day(-12), partedOn: rack.day(-2), moults: 1, lastMoultOn: rack.day(-2) },
+  })
+/** Nothing keeps them here. */
+const makeFit = (count = 1) =>
+  makeNymphs(rack, {
+    ...{ count, hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-4) },
   })
 const sell = (nymph: Nymph | undefined, role: Role, more: object = {}) =>
   callApi(postSale, { token: tokens[role], body: { individuals: [nymph?.id], ...more } })
@@ -66,8 +71,10 @@ const resetOverrides = () => setOverrides(['too-young-for-beginner', 'reserved']
 describe('an animal that should stay', () => {
   test('is kept back from the counter when its moult is due, and the owner may sell it with a reason', async () => {
     const [nymph] = await makeDue()
-    const refused = await sell(nymph, 'counter', { lines: [{ individual: nymph?.id, overrideReason: 'He insists.' }] })
-    expect(refused).toMatchObject({ status: 403, body: { code: 'not-cleared' } })
+    const refused = await sell(nymph, 'counter', {
+      lines: [{ individual: nymph?.id, overrideReason: 'He insists.' }],
+    })
+    expect(refused).toMatchObject({ status: 403, body: { type: '/problems/not-cleared' } })
     expect(refused.body.detail).toMatch(/It will probably moult .* Ask a keeper or the owner\.$/)
     expect(refused.body.errors).toMatchObject([{ path: 'individuals.0' }])
     // The keeper sells nothing at all.
@@ -79,10 +86,14 @@ describe('an animal that should stay', () => {
   })
 
   test('is sold by the counter to a beginner who was told, and not out of quarantine', async () => {
-    const [young, other] = await makeYoung(2)
-    const buyer = await callApi(postBuyer, { token: rack.token, body: { name: 'Ada', experience: 'beginner' } })
+    const [young] = await makeYoung()
+    const [other] = await makeFit()
+    const buyer = await callApi(postBuyer, {
+      token: rack.token,
+      body: { name: 'Ada', experience: 'beginner' },
+    })
     const sold = await sell(young, 'counter', { buyer: buyer.body.id })
-    expect(sold.status).toBe(201)
+    expect(sold).toMatchObject({ status: 201 })
     expect(sold.body.warnings.map(({ code }: { code: string }) => code)).toContain('too-young-for-beginner')
     const quarantine = (until?: string) =>
       callApi(patchQuarantine, {
@@ -94,9 +105,39 @@ describe('an animal that should stay', () => {
     await quarantine(rack.day(9))
     const refused = await sell(other, 'counter')
     await quarantine()
-    expect(refused.body.code).toBe('not-cleared')
+    expect(refused.body.type).toBe('/problems/not-cleared')
     expect(refused.body.detail).toMatch(/quarantine/)
     expect((await sell(other, 'counter')).status).toBe(201)
+  })
+
+  test('is neither sold as a lot nor laid out of quarantine by the counter, which is told before', async () => {
+    const room = await makeRack('Quarantined stock')
+    const [counterToken, member] = [
+      await makeToken(room.owner, 'counter'),
+      await makeMember(room.owner, 'counter'),
+    ]
+    const clutch = await within(room.owner, (tx, workspace) =>
+      makeClutch(tx, workspace, { rack: room, brood: { count: 9, hatchedOn: room.day(-10) } }),
+    )
+    await callApi(patchQuarantine, {
+      token: room.token,
+      method: 'PATCH',
+      params: { id: room.zone },
+      body: { reason: 'new stock', until: room.day(9) },
+    })
+    const stock = [{ kind: 'lot', clutch, males: 0, females: 0, unsexed: 2 }]
+    const seen = await within(member, (tx, workspace) =>
+      loadCounter(tx, { scope: member, workspace }, { codes: '', also: `lot~${clutch}`, buyer: '' }),
+    )
+    expect(seen.stock[0]?.kept).toMatch(/quarantine until .* Only the owner may sell it\.$/)
+    const refused = await callApi(postSale, { token: counterToken, body: { stock } })
+    expect(refused).toMatchObject({
+      status: 403,
+      body: { type: '/problems/not-cleared', errors: [{ path: 'stock.0.price' }] },
+    })
+    const sold = await callApi(postSale, { token: room.token, body: { stock } })
+    expect(sold.status).toBe(201)
+    expect(sold.body.warnings).toMatchObject([{ code: 'quarantine' }])
   })
 
   test('follows what the workspace has set', async () => {
@@ -104,7 +145,7 @@ describe('an animal that should stay', () => {
     await setOverrides(['moult-expected'], ['too-young'])
     expect((await sell(first, 'counter')).status).toBe(201)
     const none = await clear(second, 'keeper')
-    expect(none).toMatchObject({ status: 403, body: { code: 'not-cleared' } })
+    expect(none).toMatchObject({ status: 403, body: { type: '/problems/not-cleared' } })
     await setOverrides([], ['too-young'])
     const refused = await sell(second, 'counter')
     expect(refused.body.detail).toMatch(/Ask the owner\.$/)
@@ -115,7 +156,11 @@ describe('an animal that should stay', () => {
     const [nymph] = await makeDue()
     const look = (role: 'owner' | 'counter') =>
       as(role, (tx, workspace) =>
-        loadCounter(tx, { scope: scopes[role], workspace }, { codes: String(nymph?.label), also: '', buyer: '' }),
+        loadCounter(
+          tx,
+          { scope: scopes[role], workspace },
+          { codes: String(nymph?.label), also: '', buyer: '' },
+        ),
       )
     const [seen] = (await look('counter')).items
     expect(seen?.keptBack).toEqual({ codes: ['moult-expected'], whom: 'Ask a keeper or the owner', open: [] })
@@ -143,7 +188,11 @@ describe('whoever may override it', () => {
     expect(given).toMatchObject({ status: 201, body: { codes: ['moult-expected'] } })
     const [seen] = (
       await as('counter', (tx, workspace) =>
-        loadCounter(tx, { scope: scopes.counter, workspace }, { codes: String(nymph?.label), also: '', buyer: '' }),
+        loadCounter(
+          tx,
+          { scope: scopes.counter, workspace },
+          { codes: String(nymph?.label), also: '', buyer: '' },
+        ),
       )
     ).items
     expect(seen?.keptBack).toEqual({ codes: [], whom: null, open: [] })
@@ -157,14 +206,18 @@ describe('whoever may override it', () => {
     const [one, other] = await makeDue(2)
     const earlier = await clear(one, 'owner', { reason: 'Yesterday it was fine.', on: rack.day(-1) })
     expect(earlier.status).toBe(201)
-    expect((await sell(one, 'counter')).body.code).toBe('not-cleared')
+    expect((await sell(one, 'counter')).body.type).toBe('/problems/not-cleared')
     const made = await as('keeper', (tx, workspace) =>
-      createClearance(tx, { scope: scopes.keeper, workspace }, { individual: String(one?.id), reason: 'Agreed.' }),
+      createClearance(
+        tx,
+        { scope: scopes.keeper, workspace },
+        { individual: String(one?.id), reason: 'Agreed.' },
+      ),
     )
-    expect((await sell(other, 'counter')).body.code).toBe('not-cleared')
+    expect((await sell(other, 'counter')).body.type).toBe('/problems/not-cleared')
     const back = { clearance: made.id, version: 1 }
     await as('keeper', (tx, workspace) => archiveClearance(tx, workspace, back))
-    expect((await sell(one, 'counter')).body.code).toBe('not-cleared')
+    expect((await sell(one, 'counter')).body.type).toBe('/problems/not-cleared')
     const again = as('keeper', (tx, workspace) => archiveClearance(tx, workspace, back))
     await expect(again).rejects.toMatchObject({ code: 'stale' })
   })
@@ -181,7 +234,8 @@ describe('whoever may override it', () => {
     const [nymph] = await makeDue()
     for (const role of ['counter', 'viewer'] as const) expect((await clear(nymph, role)).status).toBe(403)
     const [free] = await makeNymphs(rack, {
-      ...{ count: 1, hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-4) },
+      ...{ count: 1, hatchedOn: rack.day(-90), partedOn: rack.day(-29), moults: 7 },
+      lastMoultOn: rack.day(-30),
     })
     await as('owner', (tx, { workspaceId }) =>
       tx.individual.update({
@@ -218,7 +272,13 @@ describe('at a show', () => {
         {
           ...{ id: randomUUID(), workspaceId: rack.owner.workspaceId, personId: scopes[role].personId },
           ...{ box: boxed.id, part: 1, series: kept.part.series, device, number, on: rack.today },
-          ...{ writtenAt: new Date().toISOString(), currency: 'EUR', taxIncluded: true, v: 1, animals: lines },
+          ...{
+            writtenAt: new Date().toISOString(),
+            currency: 'EUR',
+            taxIncluded: true,
+            v: 1,
+            animals: lines,
+          },
         },
       ])
     return { kept, send }
@@ -229,9 +289,7 @@ describe('at a show', () => {
 
   test('the device says whom to ask, and a receipt against it is refused and taken once somebody has cleared it', async () => {
     const [nymph] = await makeDue()
-    await makeNymphs(rack, {
-      ...{ count: 2, hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-3) },
-    })
+    await makeFit(2)
     const { kept, send } = await openStall(nymph)
     const told = kept.animals.find(({ id }) => id === nymph?.id)?.advice[0]
     expect(told).toMatchObject({ may: false, codes: ['moult-expected'], whom: 'Ask a keeper or the owner' })
@@ -245,9 +303,7 @@ describe('at a show', () => {
 
   test('what came up after the receipt was written takes nothing back', async () => {
     const [nymph] = await makeDue()
-    await makeNymphs(rack, {
-      ...{ count: 2, hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-3) },
-    })
+    await makeFit(2)
     const { send } = await openStall(nymph)
     const [taken] = await send(1, [lineOf(nymph, { against: [] })])
     expect(taken).toMatchObject({ status: 'applied' })
@@ -257,10 +313,11 @@ describe('at a show', () => {
     const [hatchling] = await makeNymphs(rack, {
       ...{ count: 1, hatchedOn: rack.day(-12), partedOn: rack.day(-9), moults: 0, lastMoultOn: null },
     })
-    await makeNymphs(rack, {
-      ...{ count: 2, hatchedOn: rack.day(-40), partedOn: rack.day(-3), moults: 3, lastMoultOn: rack.day(-3) },
-    })
+    await makeFit(2)
     const { send } = await openStall(hatchling)
-    expect((await send(1, [lineOf(hatchling, {})]))[0]).toMatchObject({ status: 'refused', code: 'not-cleared' })
+    expect((await send(1, [lineOf(hatchling, {})]))[0]).toMatchObject({
+      status: 'refused',
+      code: 'not-cleared',
+    })
   })
 })

@@ -45,7 +45,9 @@ const offer = (animals: Nymph[]) =>
     ),
   )
 const picture = (background: string) =>
-  sharp({ create: { width: 40, height: 30, channels: 3, background } }).jpeg().toBuffer()
+  sharp({ create: { width: 40, height: 30, channels: 3, background } })
+    .jpeg()
+    .toBuffer()
 const codeOf = (id: string) => handOverCode({ workspaceId: breeder.owner.workspaceId, id })
 const take = (by: Rack, code: string) =>
   within(by.owner, (tx, workspace) =>
@@ -117,13 +119,20 @@ describe('animals that move from one workspace to another', () => {
     for (let count = 0; count < 12; count += 1) await add(other, count === 3 ? green! : blue!)
     const paper = { kind: 'proof_of_origin' as const, number: 'DE-9', on: breeder.day(-90) }
     await within(breeder.owner, (tx, workspace) =>
-      createPaper(tx, { scope: breeder.owner, workspace }, { subject: { kind: 'individual', id: shown!.id }, paper }),
+      createPaper(
+        tx,
+        { scope: breeder.owner, workspace },
+        { subject: { kind: 'individual', id: shown!.id }, paper },
+      ),
     )
     const { id } = await offer([shown!, other!, plain!])
     const { value } = await take(shop, codeOf(id))
     const ownOf = async (one: Nymph | undefined) => {
       const came = await within(shop.owner, (tx, { workspaceId }) =>
-        tx.takenOver.findMany({ where: { workspaceId, origin: id }, select: { individualId: true, record: true } }),
+        tx.takenOver.findMany({
+          where: { workspaceId, origin: id },
+          select: { individualId: true, record: true },
+        }),
       )
       const found = came.find(({ record }) => JSON.stringify(record).includes(`"label":"${one?.label}"`))
       return String(found?.individualId)

@@ -108,7 +108,10 @@ describe('an animal from elsewhere', () => {
       createIndividuals(
         tx,
         { scope: rack.owner, workspace },
-        { count: 12, animal: { ...bought(), origin: 'bought', sex: 'unsexed', adult: false, notes: '' } },
+        {
+          count: 12,
+          animal: { ...bought(), origin: 'bought', sex: 'unsexed', adult: false, notes: '', papers: [] },
+        },
       ),
     )
     const key = await within(rack.owner, async (_, { labelKey }) => String(labelKey))

@@ -36,15 +36,21 @@ async function addEggCase(room: Rack, laying: object): Promise<string> {
   expect(made.status).toBe(201)
   return made.body.id
 }
-const endEggCase = (room: Rack, eggCase: string, ending: { on: string; end: 'spent' | 'wasps' | 'given_away' }) =>
+const endEggCase = (
+  room: Rack,
+  eggCase: string,
+  ending: { on: string; end: 'spent' | 'wasps' | 'given_away' },
+) =>
   within(room.owner, (tx, workspace) =>
     archiveEggCase(tx, { scope: room.owner, workspace }, { eggCase, version: 1, ...ending }),
   )
 const sell = (room: Rack, body: unknown) => callApi(postSale, { token: room.token, body })
 const takeBack = (room: Rack, id: string, on = room.today) =>
   callApi(postReversal, { token: room.token, params: { id }, body: { on, reason: 'came back' } })
-const ask = (handler: typeof getJars, room: Rack, from: string, until: string) =>
-  callApi(handler, { token: room.token, query: `?from=${from}&until=${until}` }).then(({ body }) => body.items)
+const ask = (handler: typeof getJars, room: Rack, [from, until]: [from: string, until: string]) =>
+  callApi(handler, { token: room.token, query: `?from=${from}&until=${until}` }).then(
+    ({ body }) => body.items,
+  )
 const listAll = (room: Rack, hasBuyers = false) =>
   within(room.owner, (tx, { workspaceId }) =>
     listMovements(tx, workspaceId, { from: room.day(-400), until: room.today, hasBuyers, limit: 100 }),
@@ -68,15 +74,15 @@ describe('the register of egg cases', () => {
     await endEggCase(room, spent, { on: room.day(-10), end: 'spent' })
     await sell(room, { on: room.day(-8), stock: [{ kind: 'egg_case', eggCase: sold }] })
     const sale = await sell(room, { on: room.day(-6), stock: [{ kind: 'egg_case', eggCase: back }] })
-    const during = await ask(getEggCases, room, room.day(-60), room.day(-5))
+    const during = await ask(getEggCases, room, [room.day(-60), room.day(-5)])
     expect(during).toMatchObject([{ before: 0, laid: 2, received: 2, spent: 1, sold: 2, after: 1 }])
     expect((await takeBack(room, sale.body.id, room.day(-2))).status).toBe(201)
     // What came back counts on its day: the stock of the day before it is what it was.
-    expect(await ask(getEggCases, room, room.day(-60), room.day(-5))).toEqual(during)
-    const [row] = await ask(getEggCases, room, room.day(-5), room.today)
+    expect(await ask(getEggCases, room, [room.day(-60), room.day(-5)])).toEqual(during)
+    const [row] = await ask(getEggCases, room, [room.day(-5), room.today])
     expect(row).toMatchObject({ before: 1, laid: 0, received: 0, sold: -1, after: 2 })
-    expect(await ask(getEggCases, room, room.day(-90), room.day(-61))).toEqual([])
-    const [early] = await ask(getEggCases, room, room.day(-33), room.day(-15))
+    expect(await ask(getEggCases, room, [room.day(-90), room.day(-61)])).toEqual([])
+    const [early] = await ask(getEggCases, room, [room.day(-33), room.day(-15)])
     expect(early).toMatchObject({ before: 2, received: 2, spent: 0, sold: 0, after: 4 })
   })
 
@@ -110,9 +116,9 @@ describe('the register of culture jars', () => {
     )
     await takeBack(room, sale.body.id)
     const all = { started: 3, bought: 2, sold: 1, discarded: 1, before: 0, after: 3 }
-    const rows = await ask(getJars, room, room.day(-30), room.today)
+    const rows = await ask(getJars, room, [room.day(-30), room.today])
     expect(rows).toEqual([{ line: rows[0].line, ...all }])
-    const [early] = await ask(getJars, room, room.day(-10), room.day(-4))
+    const [early] = await ask(getJars, room, [room.day(-10), room.day(-4)])
     expect(early).toMatchObject({ before: 3, started: 0, bought: 2, sold: 1, discarded: 0, after: 4 })
   })
 })
@@ -128,10 +134,14 @@ describe('papers', () => {
     const whole = { kind: 'crossing', number: 'X 9', on: room.today }
     const sale = await sell(room, { ...ids, buyer: buyer.body.id, papers: [whole] })
     await within(room.owner, (tx, workspace) =>
-      createPaper(tx, { scope: room.owner, workspace }, {
-        subject: { kind: 'sale', id: sale.body.id, line: 1 },
-        paper: PROOF,
-      }),
+      createPaper(
+        tx,
+        { scope: room.owner, workspace },
+        {
+          subject: { kind: 'sale', id: sale.body.id, line: 1 },
+          paper: PROOF,
+        },
+      ),
     )
     const rows = await listAll(room, true)
     const numbersOf = (thing: string, what: string) =>
@@ -145,14 +155,14 @@ describe('papers', () => {
       ['receipt 1', 'Ada Quillfeather'],
       ['receipt 1', 'Ada Quillfeather'],
     ])
-    const register = await ask(getPapers, room, room.day(-12), room.today)
+    const register = await ask(getPapers, room, [room.day(-12), room.today])
     expect(register.map((paper: { movedOn: string; came: boolean; number: string }) => paper)).toMatchObject([
       { movedOn: room.day(-12), came: true, number: 'DE-77/12', label: animal.body.label },
       { movedOn: room.day(-10), came: true, number: 'P 4' },
       { movedOn: room.today, came: false, number: 'X 9', label: '', receipt: '1' },
       { movedOn: room.today, came: false, number: 'DE-77/12', receipt: '1' },
     ])
-    expect(await ask(getPapers, room, room.day(-11), room.day(-10))).toHaveLength(1)
+    expect(await ask(getPapers, room, [room.day(-11), room.day(-10)])).toHaveLength(1)
   })
 
   test.each([
@@ -171,7 +181,9 @@ describe('papers', () => {
     const animal = await addAnimal(rack)
     const subject = { kind: 'individual' as const, id: String(animal.body.id) }
     const write = <T>(work: Parameters<typeof within<T>>[1]) => within(rack.owner, work)
-    await write((tx, workspace) => createPaper(tx, { scope: rack.owner, workspace }, { subject, paper: PERMIT }))
+    await write((tx, workspace) =>
+      createPaper(tx, { scope: rack.owner, workspace }, { subject, paper: PERMIT }),
+    )
     const list = () => write((tx, { workspaceId }) => listPapers(tx, workspaceId, subject))
     const [paper] = await list()
     expect(paper).toMatchObject(PERMIT)
@@ -188,10 +200,14 @@ describe('papers', () => {
     const stock = [{ kind: 'other', description: 'A book', quantity: 1 }]
     const sale = await sell(rack, { stock })
     const write = within(rack.owner, (tx, workspace) =>
-      createPaper(tx, { scope: rack.owner, workspace }, {
-        subject: { kind: 'sale', id: sale.body.id, line: 1 },
-        paper: PERMIT,
-      }),
+      createPaper(
+        tx,
+        { scope: rack.owner, workspace },
+        {
+          subject: { kind: 'sale', id: sale.body.id, line: 1 },
+          paper: PERMIT,
+        },
+      ),
     )
     await expect(write).rejects.toMatchObject({ fields: [{ path: 'line' }] })
   })
@@ -208,10 +224,9 @@ describe('papers', () => {
           ...{ version, retentionYears, pricesIncludeTax: true, receiptWords: '', certifiedTill: false },
         }),
       )
-    const erase = () =>
-      callApi(postErasure, { token: room.token, params: { id: buyer.body.id }, body: {} })
+    const erase = () => callApi(postErasure, { token: room.token, params: { id: buyer.body.id }, body: {} })
     const numbers = async () =>
-      (await ask(getPapers, room, room.day(-3), room.today)).map(({ number }: { number: string }) => number)
+      (await ask(getPapers, room, [room.day(-3), room.today])).map(({ number }: { number: string }) => number)
     await setYears(10, 0)
     expect((await erase()).body.status).toBe('waits')
     expect(await numbers()).toEqual(['P 4', 'DE-77/12'])
@@ -224,6 +239,8 @@ describe('papers', () => {
     const query = `?from=${rack.day(-3)}&until=${rack.today}`
     for (const role of ['keeper', 'viewer'] as const)
       expect((await callApi(getPapers, { token: await makeToken(rack.owner, role), query })).status).toBe(403)
-    expect((await callApi(getPapers, { token: await makeToken(rack.owner, 'counter'), query })).status).toBe(200)
+    expect((await callApi(getPapers, { token: await makeToken(rack.owner, 'counter'), query })).status).toBe(
+      200,
+    )
   })
 })

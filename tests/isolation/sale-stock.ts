@@ -24,14 +24,14 @@ export async function placeHandOver(place: Place, stock: Stock): Promise<void> {
 }
 
 /** A paper that went with the animal of a receipt. */
-export async function placePaper(place: Place, stock: Stock): Promise<void> {
+async function placePaper(place: Place, stock: Stock): Promise<void> {
   const [individual_id, sale_id] = ['individual', 'sale'].map((each) => idOf(stock, each))
   const copied = { kind: 'permit', number: stock.mark, dated_on: '2026-03-01', recorded_by: stock.personId }
   await place('paper', { ...copied, individual_id, sale_id })
 }
 
 /** Somebody let an animal leave. */
-export async function placeClearance(place: Place, stock: Stock): Promise<void> {
+async function placeClearance(place: Place, stock: Stock): Promise<void> {
   const said = { on: '2026-03-20', codes: '{quarantine}', reason: stock.mark, given_by: stock.personId }
   await place('clearance', { ...said, individual_id: idOf(stock, 'individual') })
 }
@@ -61,4 +61,6 @@ export async function placeHolds(place: Place, stock: Stock): Promise<void> {
   const list_id = await place('price_list', { name: stock.mark, proposed: true })
   const price = { key: `animal|${species_id}|3|female`, kind: 'animal', species_id, moults: 3, sex: 'female' }
   await place('price_entry', { list_id, ...price, price_minor: 1800 })
+  await placePaper(place, stock)
+  await placeClearance(place, stock)
 }

@@ -8,7 +8,7 @@ import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
-import { placeBuyer, placeClearance, placeHandOver, placeHolds, placePaper, placeShowBox } from './sale-stock'
+import { placeBuyer, placeHandOver, placeHolds, placeShowBox } from './sale-stock'
 import { placeSheets } from './sheet-stock'
 import { idOf } from './stock-id'
 
@@ -54,8 +54,6 @@ export async function stockWorkspace(client: pg.Client, mark: string): Promise<S
   await placeGrowth(place, stock)
   await placeBuyer(place, stock)
   await placeSale(place, stock)
-  await placePaper(place, stock)
-  await placeClearance(place, stock)
   await placeHolds(place, stock)
   await placeShowBox(place, stock)
   await placeHandOver(place, stock)

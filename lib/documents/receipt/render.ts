@@ -72,7 +72,8 @@ function writingOf({ language, currency, paper }: ReceiptPayload): Writing {
     wording,
     // "$12.50" in every English receipt; "US$" would be written elsewhere.
     money: (minor) => writeMoney(minor, currency, language),
-    percent: (percent) => shares.format(percent / 100),
+    // "19 %" in English, as everywhere else in it.
+    percent: (percent) => (language === 'en' ? `${percent} %` : shares.format(percent / 100)),
   }
 }
 

@@ -1,5 +1,5 @@
-import type { DescribedLine } from '@/lib/domain/order/description'
 import type { InstarNaming } from '@/lib/domain/instar/label'
+import type { DescribedLine } from '@/lib/domain/order/description'
 import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
 import { getCatalogue, messagesIn } from '@/lib/messages/catalogue'
 import type { Language } from '@/lib/messages/language'
@@ -42,7 +42,10 @@ function animalText(facts: Extract<SoldFacts, { kind: 'animal' }>, language: Lan
 }
 
 /** Without the sign: thermal printers and old fonts know none. */
-function sexWord({ sex, certainty }: Pick<Extract<SoldFacts, { kind: 'animal' }>, 'sex' | 'certainty'>, language: Language): string {
+function sexWord(
+  { sex, certainty }: Pick<Extract<SoldFacts, { kind: 'animal' }>, 'sex' | 'certainty'>,
+  language: Language,
+): string {
   const say = messagesIn(language, 'animal')
   if (sex === 'unsexed' || certainty === 'none') return say('unsexed')
   if (certainty === 'certain') return say(sex)
@@ -53,7 +56,8 @@ function sexWord({ sex, certainty }: Pick<Extract<SoldFacts, { kind: 'animal' }>
 function lineText({ line, name }: { line: string; name: string }, language: Language): string {
   const known = Object.keys(getCatalogue(language).prey).find((key) => key === line)
   if (!isPrey(known)) return name
-  return messagesIn(language, 'prey')(known, { n: 2 })
+  const words = messagesIn(language, 'prey')(known, { n: 2 })
+  return words.charAt(0).toLocaleUpperCase(language) + words.slice(1)
 }
 
 const NO_PREY = ['amount', 'portion', 'everyDays', 'mistEveryDays']
@@ -67,7 +71,11 @@ export function orderLineText(line: DescribedLine, naming: InstarNaming, languag
   return [line.scientificName, stagesText(line, naming, language), sex].join(', ')
 }
 
-function stagesText({ takes, fromMoults, untilMoults }: DescribedLine, naming: InstarNaming, language: Language): string {
+function stagesText(
+  { takes, fromMoults, untilMoults }: DescribedLine,
+  naming: InstarNaming,
+  language: Language,
+): string {
   const say = messagesIn(language, 'orderLine')
   const stageOf = (moults: number) => stageText({ moults, isAdult: false, naming }, language)
   if (takes === 'adult') return messagesIn(language, 'animal')('adult')

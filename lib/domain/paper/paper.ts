@@ -18,7 +18,8 @@ export const PAPER_KIND_WORDS: Record<PaperKind, string> = {
 
 /** "Proof of origin DE-12, 3 Mar 2026" */
 export function sayPaper({ kind, number, on }: PaperFacts, today?: PlainDate): string {
-  const named = number === '' ? `${PAPER_KIND_WORDS[kind]}, number erased` : `${PAPER_KIND_WORDS[kind]} ${number}`
+  const named =
+    number === '' ? `${PAPER_KIND_WORDS[kind]}, number erased` : `${PAPER_KIND_WORDS[kind]} ${number}`
   return `${named}, ${writeDay(on, today)}`
 }
 

@@ -32,7 +32,8 @@ export const SAFE_OVERRIDES: OverrideRules = {
   counter: ['too-young-for-beginner', 'reserved'],
 }
 
-export const isOverridable = (code: string): code is OverridableCode => OVERRIDABLE.some((each) => each === code)
+export const isOverridable = (code: string): code is OverridableCode =>
+  OVERRIDABLE.some((each) => each === code)
 
 /** Whether a role may let an animal go against it. What nobody can override (it is not here) is for nobody. */
 export function mayOverride(role: Role, code: string, rules: OverrideRules): boolean {
@@ -48,7 +49,9 @@ export function listKeptBack<A extends Against>(
   blocks: readonly A[],
   { role, rules, cleared }: { role: Role; rules: OverrideRules; cleared: readonly string[] },
 ): A[] {
-  return blocks.filter(({ code }) => isOverridable(code) && !cleared.includes(code) && !mayOverride(role, code, rules))
+  return blocks.filter(
+    ({ code }) => isOverridable(code) && !cleared.includes(code) && !mayOverride(role, code, rules),
+  )
 }
 
 /** "Ask a keeper or the owner", by who may override all of it. */
@@ -56,6 +59,9 @@ export function sayWhomToAsk(codes: readonly string[], rules: OverrideRules): st
   const mayKeeper = codes.every((code) => mayOverride('keeper', code, rules))
   return mayKeeper ? 'Ask a keeper or the owner' : 'Ask the owner'
 }
+
+/** Said of lots and egg cases, which keepers do not sell. */
+export const ONLY_THE_OWNER = 'Only the owner may sell it.'
 
 export type KeptBack = {
   /** what this role may not override and nobody has cleared */
@@ -72,7 +78,9 @@ export function sayKeptBack(
   known: { role: Role; rules: OverrideRules; cleared: readonly string[] },
 ): KeptBack {
   const { role, rules, cleared } = known
-  const codes = listKeptBack(blocks, known).map(({ code }) => code).filter(isOverridable)
+  const codes = listKeptBack(blocks, known)
+    .map(({ code }) => code)
+    .filter(isOverridable)
   const open = blocks
     .map(({ code }) => code)
     .filter(isOverridable)

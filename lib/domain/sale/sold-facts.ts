@@ -25,7 +25,10 @@ export type SoldFacts =
 
 type Described = { species: { scientificName: string; profile: unknown }; naming: InstarNaming }
 
-export function factsOfAnimal(animal: DescribedAnimal & GrowthRecord, { species, naming }: Described): SoldFacts {
+export function factsOfAnimal(
+  animal: DescribedAnimal & GrowthRecord,
+  { species, naming }: Described,
+): SoldFacts {
   return {
     kind: 'animal',
     scientificName: species.scientificName,

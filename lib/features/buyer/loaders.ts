@@ -35,7 +35,7 @@ export function loadBuyerPage(slug: string, id: string) {
   return loadPage({ slug, permission: 'buyer:read' }, async ({ tx, workspace, scope }) => {
     const { workspaceId, today } = workspace
     const buyer = await requireBuyer(tx, workspaceId, requireIdParam(id))
-    const sales = await listSalesOfBuyer(tx, workspaceId, buyer.id)
+    const sales = await listSalesOfBuyer(tx, workspaceId, { buyerId: buyer.id })
     const { retentionYears } = await loadTill(tx, workspaceId)
     const until = retentionUntil(sales[0]?.on ?? null, retentionYears)
     return {
@@ -61,7 +61,10 @@ export function loadBuyerExport(slug: string, id: string) {
 export async function loadBuyerRecord(tx: Tx, workspace: Workspace, id: string) {
   const { workspaceId, name, contact, today } = workspace
   const buyer = await requireBuyer(tx, workspaceId, id)
-  const sales = await listSalesOfBuyer(tx, workspaceId, buyer.id, Number.POSITIVE_INFINITY)
+  const sales = await listSalesOfBuyer(tx, workspaceId, {
+    buyerId: buyer.id,
+    most: Number.POSITIVE_INFINITY,
+  })
   const { retentionYears } = await loadTill(tx, workspaceId)
   const orders = await listOrdersOfBuyer(tx, workspaceId, buyer.id)
   return {

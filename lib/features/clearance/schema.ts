@@ -11,7 +11,10 @@ export const clearanceSchema = z.strictObject({
 export const clearanceFormSchema = clearanceSchema.extend({ individual: z.uuid() })
 export type ClearanceInput = z.output<typeof clearanceFormSchema>
 
-export const archiveClearanceSchema = z.strictObject({ clearance: z.uuid(), version: z.number().int().positive() })
+export const archiveClearanceSchema = z.strictObject({
+  clearance: z.uuid(),
+  version: z.number().int().positive(),
+})
 export type ArchiveClearance = z.output<typeof archiveClearanceSchema>
 
 export type ClearanceRow = {
@@ -29,7 +32,8 @@ export const clearanceApi = {
     method: 'post',
     path: '/individuals/{id}/clearances',
     tag: 'Animals',
-    summary: 'Let an animal leave on a day although something speaks against it, as far as the role may override it',
+    summary:
+      'Let an animal leave on a day although something speaks against it, as far as the role may override it',
     permission: 'individual:clear',
     params: z.strictObject({ id: z.uuid() }),
     body: clearanceSchema,

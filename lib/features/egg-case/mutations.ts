@@ -28,11 +28,7 @@ import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
  * Records an egg case and its first stay.
  * @throws AppError invalid for a day in the future, an unknown mother or one of another species
  */
-export async function createEggCase(
-  tx: Tx,
-  actor: Actor,
-  typed: NewEggCase,
-): Promise<{ id: string }> {
+export async function createEggCase(tx: Tx, actor: Actor, typed: NewEggCase): Promise<{ id: string }> {
   const { workspace } = actor
   const { workspaceId, today } = workspace
   refuseWrongDays(typed, today)
@@ -318,7 +314,10 @@ export async function updateEggCaseOpen(
 ): Promise<void> {
   const row = await requireEggCase(tx, workspace.workspaceId, typed.eggCase)
   if (row.end === 'sold')
-    throw new AppError('already-gone', `${row.label} is on a receipt. Take the sale back, and it is here again.`)
+    throw new AppError(
+      'already-gone',
+      `${row.label} is on a receipt. Take the sale back, and it is here again.`,
+    )
   await updateEggCase(tx, workspace, { row, version: typed.version, data: { endedOn: null, end: null } })
 }
 

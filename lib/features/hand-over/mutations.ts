@@ -86,10 +86,18 @@ export async function recordTakeOver(
 /** Photos read from the other side at once: a few megabytes in memory, however many animals come. */
 const PHOTOS_AT_ONCE = 5
 
-type Photographed = { read: NonNullable<ReturnType<typeof readHandOverCode>>; handed: HandedOver; ids: string[] }
+type Photographed = {
+  read: NonNullable<ReturnType<typeof readHandOverCode>>
+  handed: HandedOver
+  ids: string[]
+}
 
 /** The photos come along as copies: they stay with the side that gave the animals as well. */
-async function takePhotos(tx: Tx, { scope, workspace }: Actor, { read, handed, ids }: Photographed): Promise<void> {
+async function takePhotos(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { read, handed, ids }: Photographed,
+): Promise<void> {
   const { workspaceId } = workspace
   const ownOf = new Map(handed.records.map(({ label }, index) => [label, ids[index]]))
   const photos = await inWorkspace(read.scope, (there, giver) =>
@@ -105,7 +113,14 @@ async function takePhotos(tx: Tx, { scope, workspace }: Actor, { read, handed, i
       if (!individualId || !picture) continue
       const { widthPx, heightPx } = picture
       const made = await tx.photo.create({
-        data: { workspaceId, individualId, widthPx, heightPx, onSheet: photo.onSheet, addedBy: scope.personId },
+        data: {
+          workspaceId,
+          individualId,
+          widthPx,
+          heightPx,
+          onSheet: photo.onSheet,
+          addedBy: scope.personId,
+        },
         select: { id: true },
       })
       await keepPicture(tx, { workspaceId, photoId: made.id }, picture)

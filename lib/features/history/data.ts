@@ -2,6 +2,9 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import type { HandedRecord } from '@/lib/domain/hand-over/record'
 import type { EntryState } from '@/lib/domain/head-count/head-count'
 import type { LossCause } from '@/lib/domain/head-count/loss-cause'
+import type { OverrideRules } from '@/lib/domain/role/overrides'
+import type { ClearanceRow } from '@/lib/features/clearance/schema'
+import type { PaperRow } from '@/lib/features/paper/schema'
 import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
 import type { WorkspaceId } from '@/lib/platform/workspace'
@@ -24,6 +27,12 @@ export type IndividualHistory = {
   sheets: { count: number; lastOn: PlainDate | null }
   /** what was known of it where it was taken over from; null for one that was not */
   takenOver: { from: string; record: HandedRecord } | null
+  /** the permits and proofs that came with it */
+  papers: PaperRow[]
+  /** of any day: who let it leave although something spoke against it */
+  clearances: (ClearanceRow & { on: PlainDate })[]
+  /** what keepers and the counter may override here; null where nobody has set it */
+  overrides: OverrideRules | null
 }
 
 /** In one statement; of the feedings the last forty. */
@@ -56,7 +65,20 @@ export async function loadIndividualHistory(
         from care_sheet c
         where c.workspace_id = ${workspaceId}::uuid and c.individual_id = ${id}::uuid) as sheets,
       (select json_build_object('from', t.from_name, 'record', t.record) from taken_over t
-        where t.workspace_id = ${workspaceId}::uuid and t.individual_id = ${id}::uuid) as "takenOver"`
+        where t.workspace_id = ${workspaceId}::uuid and t.individual_id = ${id}::uuid) as "takenOver",
+      (select coalesce(json_agg(json_build_object('id', p.id, 'kind', p.kind, 'number', p.number, 'on', p.dated_on,
+          'version', p.version, 'label', '') order by p.id), '[]')
+        from paper p
+        where p.workspace_id = ${workspaceId}::uuid and p.individual_id = ${id}::uuid and p.sale_id is null
+          and p.archived_at is null) as papers,
+      (select coalesce(json_agg(json_build_object('id', c.id, 'individualId', c.individual_id, 'on', c."on",
+          'codes', c.codes, 'reason', c.reason, 'by', m.display_name, 'version', c.version) order by c.id), '[]')
+        from clearance c
+        left join membership m on m.workspace_id = c.workspace_id and m.person_id = c.given_by
+        where c.workspace_id = ${workspaceId}::uuid and c.individual_id = ${id}::uuid and c.archived_at is null
+        ) as clearances,
+      (select json_build_object('counter', t.counter_overrides, 'keeper', t.keeper_overrides) from till t
+        where t.workspace_id = ${workspaceId}::uuid) as overrides`
   const [history] = rows
   invariant(history, 'a statement without a table answers one row')
   return history

@@ -6,12 +6,12 @@ import { conventionNote, moultsOfInstar } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { listStages } from '@/lib/domain/instar/stages'
 import { parseCode } from '@/lib/domain/label/code'
-import { sayKeptBack } from '@/lib/domain/role/overrides'
+import { SAFE_OVERRIDES, sayKeptBack } from '@/lib/domain/role/overrides'
 import { isAllowed, type Permission } from '@/lib/domain/role/permissions'
 import { leaveOfAnimal } from '@/lib/domain/sale/leave-of-animal'
 import { type ZonesById, zonesAsOf } from '@/lib/domain/zone/history'
 import { sayQuarantine } from '@/lib/domain/zone/quarantine'
-import { codesOf, loadClearances } from '@/lib/features/clearance/data'
+import { codesOf } from '@/lib/features/clearance/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { type GrownSpecies, listDoubts, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { presentDoubt } from '@/lib/features/growth-fit/schema'
@@ -31,7 +31,6 @@ import {
   presentForecast,
   presentIndividual,
 } from '@/lib/features/individual/schema'
-import { listPapers } from '@/lib/features/paper/data'
 import { listPhotos, presentPhoto } from '@/lib/features/photo/data'
 import { loadPublicLinks } from '@/lib/features/public-link/data'
 import {
@@ -42,7 +41,6 @@ import {
   type SpeciesRow,
   type SpeciesWithProfile,
 } from '@/lib/features/species/data'
-import { loadTill, overrideRulesOf } from '@/lib/features/till/data'
 import { listZones, loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import { invariant, refuseField } from '@/lib/platform/errors'
@@ -301,14 +299,13 @@ export function loadIndividualPage(slug: string, id: string) {
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
     const publicLink = await loadOpenPage(tx, workspaceId, animal.id)
     const photos = await listPhotos(tx, workspaceId, animal.id)
-    const papers = await listPapers(tx, workspaceId, { kind: 'individual', id: animal.id })
-    const clearances = await loadClearances(tx, workspaceId, { ids: [animal.id], on: today })
-    const till = await loadTill(tx, workspaceId)
     const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
     const { scientificName, commonName } = species
     const { profile, learned } = await loadGrown(tx, workspaceId, { species, zones, animal })
     const { leave, outlook } = leaveOfAnimal(animal, { profile, zones, naming, today, learned })
+    const rules = history.overrides ?? SAFE_OVERRIDES
+    const clearances = history.clearances.filter(({ on }) => on === today)
     const may = (permission: Permission) => isAllowed(scope.role, permission)
     const adult = profile && forecastAdultOf(animal, { profile, zones, naming, today, learned })
     return {
@@ -319,17 +316,17 @@ export function loadIndividualPage(slug: string, id: string) {
       species: { scientificName, commonName, slug: species.slug },
       outlook,
       leave,
-      clearances: clearances.get(animal.id) ?? [],
+      clearances,
       keptBack: sayKeptBack(leave.blocks, {
-        ...{ role: scope.role, rules: overrideRulesOf(till) },
-        cleared: codesOf(clearances.get(animal.id)),
+        ...{ role: scope.role, rules },
+        cleared: codesOf(clearances),
       }),
       words: outlook && animal.whereabouts === 'single' ? stateWords(outlook, today) : null,
       conventionNote: conventionNote(naming),
       history,
       publicLink,
       photos: photos.map(presentPhoto),
-      papers,
+      papers: history.papers,
       zones: zoneChoices(zones),
       kinds: kinds.map(({ id: value, name, free }) => ({ value, label: `${name} (${free} free)` })),
       today,

@@ -44,7 +44,10 @@ export const originPaperSchema = paperSchema.extend({
   id: z.uuid(),
 })
 /** Went with a receipt, or with one of the things on it. */
-export const salePaperSchema = paperSchema.extend({ sale: z.uuid(), line: z.coerce.number().int().min(1).optional() })
+export const salePaperSchema = paperSchema.extend({
+  sale: z.uuid(),
+  line: z.coerce.number().int().min(1).optional(),
+})
 export const archivePaperSchema = z.strictObject({ paper: z.uuid(), version })
 export type ArchivePaper = z.output<typeof archivePaperSchema>
 

@@ -3,9 +3,9 @@ import { inLedgerOrder, whereaboutsSentence } from '@/lib/domain/individual/wher
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
 import { writeMoney } from '@/lib/domain/money/money'
-import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
+import { listKeptBack, ONLY_THE_OWNER, sayWhomToAsk } from '@/lib/domain/role/overrides'
 import type { Role } from '@/lib/domain/role/permissions'
-import { listKeptBack, sayWhomToAsk } from '@/lib/domain/role/overrides'
+import { type PricedBasket, type PricedLine, priceBasket } from '@/lib/domain/sale/basket'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
 import { sayHold } from '@/lib/domain/sale/hold'
@@ -21,8 +21,8 @@ import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { loadOrdersOfAnimals } from '@/lib/features/order/data'
-import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
 import { takePapers } from '@/lib/features/paper/data'
+import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import {
   type AnimalLine,
@@ -158,7 +158,10 @@ async function checkAnimals(
       heldFor: sayHold(held, { id: animal.id, buyer: sale.buyer, today: sale.on }),
     })
     const cleared = clearances.get(animal.id) ?? []
-    refuseKeptBack({ line, blocks: blocksKnown(leave.blocks, { line, sale }) }, { role: scope.role, till, cleared })
+    refuseKeptBack(
+      { line, blocks: blocksKnown(leave.blocks, { line, sale }) },
+      { role: scope.role, till, cleared },
+    )
     const advice = [...leave.blocks, ...leave.warnings].map(({ code, message }) => ({ code, message }))
     const warnings = [...advice, ...warnOfOrder(ordered.get(animal.id), sale.order)]
     const description = describeForSale(animal, { species, naming })
@@ -167,7 +170,13 @@ async function checkAnimals(
       overrideReason: reasonOf(line, leave.may ? [] : cleared),
       name: formatCode(animal.label),
       individualId: animal.id,
-      stock: { description, quantity: 1, warnings, facts: factsOfAnimal(animal, { species, naming }), columns: {} },
+      stock: {
+        description,
+        quantity: 1,
+        warnings,
+        facts: factsOfAnimal(animal, { species, naming }),
+        columns: {},
+      },
     }
   })
 }
@@ -176,7 +185,10 @@ async function checkAnimals(
  * A box that is on its way is not called back. Of a receipt that stands on paper only what the device was told, and what cannot have come up since: a moult that was
  * found due meanwhile takes nothing back.
  */
-function blocksKnown(blocks: readonly LeaveAdvice[], { line, sale }: { line: AnimalLine; sale: NewSale }): LeaveAdvice[] {
+function blocksKnown(
+  blocks: readonly LeaveAdvice[],
+  { line, sale }: { line: AnimalLine; sale: NewSale },
+): LeaveAdvice[] {
   if (sale.hasLeft) return []
   if (!sale.written) return [...blocks]
   const told = [...(line.against ?? []), 'too-young', 'too-young-for-beginner']
@@ -200,6 +212,20 @@ function refuseKeptBack(
   throw new AppError('not-cleared', message, { fields: [{ path, message }], present })
 }
 
+/** A lot or an egg case is let go by nobody beforehand: whoever may override it sells it. */
+function refuseKeptStock(
+  { line, warnings }: { line: StockSaleLine; warnings: readonly Warning[] },
+  { role, till }: Allowed,
+): void {
+  const [kept] = listKeptBack(warnings, { role, rules: overrideRulesOf(till), cleared: [] })
+  if (!kept) return
+  const message = `${kept.message} ${ONLY_THE_OWNER}`
+  throw new AppError('not-cleared', message, {
+    fields: [{ path: line.at, message }],
+    present: { codes: [kept.code] },
+  })
+}
+
 /** Why it left all the same: what was typed, or what whoever cleared it said. */
 function reasonOf(line: AnimalLine, cleared: readonly ClearanceRow[]): string {
   if (line.overrideReason !== '') return line.overrideReason
@@ -215,9 +241,12 @@ function warnOfOrder(ordered: number | undefined, own: number | undefined): Warn
 /** In one order for everybody, so that two baskets with the same things wait for each other. */
 async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]> {
   const lines = sale.lines.filter(isStockSaleLine)
+  if (lines.length === 0) return []
+  const till = await loadTill(tx, actor.workspace.workspaceId)
   const checked: Checked[] = []
   for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
     const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
+    refuseKeptStock({ line, warnings: stock.warnings }, { role: actor.scope.role, till, cleared: [] })
     const warnings = [...stock.warnings, ...(line.told ?? [])]
     const { overrideReason } = line
     const name = stock.description

@@ -63,7 +63,14 @@ async function loadLineNames(tx: Tx, workspaceId: WorkspaceId): Promise<Map<stri
 }
 
 const MOST_MOVEMENTS = 50_000
-export const REGISTER_FILES = ['animals', 'egg-cases', 'culture-jars', 'movements', 'papers', 'taxes'] as const
+export const REGISTER_FILES = [
+  'animals',
+  'egg-cases',
+  'culture-jars',
+  'movements',
+  'papers',
+  'taxes',
+] as const
 export type RegisterFile = (typeof REGISTER_FILES)[number]
 
 type Writing = { tx: Tx; workspace: Workspace; period: Period; isNamed: boolean }
@@ -93,7 +100,11 @@ export function loadRegisterFile(
 type Figures<Row> = readonly (readonly [head: string, field: keyof Row & string])[]
 
 /** A row a species or line, and its figures. */
-function writeFigures<Row extends object>(name: [head: string, of: (row: Row) => string], figures: Figures<Row>, rows: readonly Row[]): string {
+function writeFigures<Row extends object>(
+  name: [head: string, of: (row: Row) => string],
+  figures: Figures<Row>,
+  rows: readonly Row[],
+): string {
   const [head, nameOf] = name
   return writeCsv(
     [head, ...figures.map(([title]) => title)],
@@ -105,9 +116,21 @@ async function writeAnimals({ tx, workspace, period }: Writing): Promise<string>
   return writeFigures(
     ['Species', ({ scientificName }) => scientificName],
     [
-      ...([['Before', 'before'], ['Born', 'born'], ['Received', 'received'], ['Sold', 'sold']] as const),
-      ...([['Given away', 'givenAway'], ['Died', 'died'], ['Escaped', 'escaped']] as const),
-      ...([['Unaccounted', 'unaccounted'], ['After', 'after']] as const),
+      ...([
+        ['Before', 'before'],
+        ['Born', 'born'],
+        ['Received', 'received'],
+        ['Sold', 'sold'],
+      ] as const),
+      ...([
+        ['Given away', 'givenAway'],
+        ['Died', 'died'],
+        ['Escaped', 'escaped'],
+      ] as const),
+      ...([
+        ['Unaccounted', 'unaccounted'],
+        ['After', 'after'],
+      ] as const),
     ],
     await listRegister(tx, workspace.workspaceId, period),
   )
@@ -117,9 +140,22 @@ async function writeEggCases({ tx, workspace, period }: Writing): Promise<string
   return writeFigures(
     ['Species', ({ scientificName }) => scientificName],
     [
-      ...([['Before', 'before'], ['Laid', 'laid'], ['Received', 'received'], ['Spent', 'spent']] as const),
-      ...([['Infertile', 'infertile'], ['Wasps', 'wasps'], ['Thrown away', 'discarded']] as const),
-      ...([['Given away', 'givenAway'], ['Sold', 'sold'], ['After', 'after']] as const),
+      ...([
+        ['Before', 'before'],
+        ['Laid', 'laid'],
+        ['Received', 'received'],
+        ['Spent', 'spent'],
+      ] as const),
+      ...([
+        ['Infertile', 'infertile'],
+        ['Wasps', 'wasps'],
+        ['Thrown away', 'discarded'],
+      ] as const),
+      ...([
+        ['Given away', 'givenAway'],
+        ['Sold', 'sold'],
+        ['After', 'after'],
+      ] as const),
     ],
     await listEggCaseRegister(tx, workspace.workspaceId, period),
   )
@@ -129,8 +165,16 @@ async function writeJars({ tx, workspace, period }: Writing): Promise<string> {
   return writeFigures(
     ['Live food', ({ name }) => name],
     [
-      ...([['Before', 'before'], ['From own', 'started'], ['From bought', 'bought'], ['Sold', 'sold']] as const),
-      ...([['Thrown away', 'discarded'], ['After', 'after']] as const),
+      ...([
+        ['Before', 'before'],
+        ['From own', 'started'],
+        ['From bought', 'bought'],
+        ['Sold', 'sold'],
+      ] as const),
+      ...([
+        ['Thrown away', 'discarded'],
+        ['After', 'after'],
+      ] as const),
     ],
     await listNamedJars(tx, workspace.workspaceId, period),
   )

@@ -91,7 +91,8 @@ export const registerApi = {
     method: 'get',
     path: '/registers/egg-cases',
     tag,
-    summary: 'Egg cases laid, received, spent and sold by species in a period; stock on a past day is “after” it',
+    summary:
+      'Egg cases laid, received, spent and sold by species in a period; stock on a past day is “after” it',
     permission: 'register:read',
     query: registerQuery,
     answer: listAnswer(eggCaseAnswer),

@@ -133,8 +133,7 @@ export async function loadReceiptNumbers(
 export async function listSalesOfBuyer(
   tx: Tx,
   workspaceId: WorkspaceId,
-  buyerId: string,
-  most = 500,
+  { buyerId, most = 500 }: { buyerId: string; most?: number },
 ): Promise<SaleRow[]> {
   const rows = await tx.sale.findMany({
     where: { workspaceId, buyerId },

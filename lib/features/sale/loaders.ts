@@ -6,7 +6,13 @@ import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode, parseCode } from '@/lib/domain/label/code'
 import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { priceOfAnimal } from '@/lib/domain/price/price-list'
-import { type KeptBack, sayKeptBack } from '@/lib/domain/role/overrides'
+import {
+  type KeptBack,
+  mayOverride,
+  ONLY_THE_OWNER,
+  type OverrideRules,
+  sayKeptBack,
+} from '@/lib/domain/role/overrides'
 import { isAllowed, type Role } from '@/lib/domain/role/permissions'
 import { checkForSale } from '@/lib/domain/sale/buyer-should-know'
 import { describeForSale } from '@/lib/domain/sale/description'
@@ -14,17 +20,22 @@ import { sayHold } from '@/lib/domain/sale/hold'
 import type { LeaveToday } from '@/lib/domain/sale/leave-today'
 import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { siblingsInBasket } from '@/lib/domain/sale/siblings'
+import { sayQuarantine } from '@/lib/domain/zone/quarantine'
 import { type BuyerChoice, listBuyerChoices } from '@/lib/features/buyer/data'
 import { codesOf, loadClearances } from '@/lib/features/clearance/data'
 import { listContainerKinds } from '@/lib/features/container/data'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/individual/data'
-import { listPapers } from '@/lib/features/paper/data'
 import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
-import { loadReceiptFoot, loadSellingTerms, overrideRulesOf, type SellingTerms } from '@/lib/features/till/data'
+import {
+  loadReceiptFoot,
+  loadSellingTerms,
+  overrideRulesOf,
+  type SellingTerms,
+} from '@/lib/features/till/data'
 import { listZones, loadZonesById } from '@/lib/features/zone/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
@@ -54,7 +65,7 @@ export type CounterPage = {
   /** what was typed and leads nowhere, with what to do about it */
   unread: { typed: string; why: string }[]
   /** what lies there besides animals, in the order of the address */
-  stock: StockChoice[]
+  stock: (StockChoice & { kept: string | null })[]
   /** what of the stock could lie there */
   choices: StockChoice[]
   buyers: BuyerChoice[]
@@ -79,7 +90,7 @@ export function loadCounterPage(slug: string, asked: OnCounter): Promise<Counter
 /** The same in a transaction that is open: at most ten statements, however much lies there. */
 export async function loadCounter(
   tx: Tx,
-  { workspace, scope }: Pick<Actor, 'workspace' | 'scope'>,
+  { workspace, scope }: Actor,
   asked: OnCounter,
 ): Promise<CounterPage> {
   const { workspaceId, today, currency } = workspace
@@ -100,7 +111,10 @@ export async function loadCounter(
       ...read.unread,
       ...missing.map((code) => ({ typed: formatCode(code), why: 'No animal here carries this label.' })),
     ],
-    stock: readStock(asked.also, choices),
+    stock: readStock(asked.also, choices).map((choice) => ({
+      ...choice,
+      kept: sayKeptStock(choice, { role: scope.role, rules: overrideRulesOf(terms), today }),
+    })),
     choices: choices.filter(({ kind, left }) => kind === 'pack' || left > 0),
     buyers,
     buyer: buyer?.id ?? '',
@@ -108,6 +122,16 @@ export async function loadCounter(
     currency,
     today,
   }
+}
+
+/** Why this role may not sell it; null where it may. */
+function sayKeptStock(
+  { quarantineUntil }: StockChoice,
+  { role, rules, today }: { role: Role; rules: OverrideRules; today: PlainDate },
+): string | null {
+  const quarantine = sayQuarantine(quarantineUntil, today)
+  if (!quarantine || mayOverride(role, 'quarantine', rules)) return null
+  return `Its zone is ${quarantine}. ${ONLY_THE_OWNER}`
 }
 
 const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
@@ -118,7 +142,14 @@ function withCommonLines(choices: readonly StockChoice[]): StockChoice[] {
   const common = [...PREY_NAMES].filter(([id]) => !known.has(id))
   return [
     ...choices,
-    ...common.map(([id, label]) => ({ kind: 'pack' as const, id, label, left: 0, speciesId: null })),
+    ...common.map(([id, label]) => ({
+      kind: 'pack' as const,
+      id,
+      label,
+      left: 0,
+      speciesId: null,
+      quarantineUntil: null,
+    })),
   ]
 }
 
@@ -269,7 +300,7 @@ export async function loadReceipt(tx: Tx, { workspace, scope }: Actor, id: strin
     sale,
     seller: { name, contact },
     buyerName: foot.buyer?.name ?? '',
-    papers: await listPapers(tx, workspaceId, { kind: 'sale', id }),
+    papers: foot.papers,
     words: foot.words,
     today,
     language: languageOf(undefined, foot, language),
@@ -296,7 +327,13 @@ export function loadReceiptPayload(
     const sale = await requireSale(tx, workspaceId, requireIdParam(id))
     const foot = await loadReceiptFoot(tx, workspaceId, { buyer: sale.buyer, sale: sale.id })
     return {
-      ...{ paper, currency: sale.total.currency, on: sale.on, note: sale.note, taxIncluded: sale.taxIncluded },
+      ...{
+        paper,
+        currency: sale.total.currency,
+        on: sale.on,
+        note: sale.note,
+        taxIncluded: sale.taxIncluded,
+      },
       language: languageOf(asked, foot, workspace.language),
       seller: { name, contact, words: foot.words },
       receipt: writeReceiptNumber(sale),

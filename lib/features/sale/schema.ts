@@ -2,12 +2,7 @@ import { z } from 'zod'
 import { minorAmount } from '@/lib/domain/money/money'
 import { PAYMENT_KINDS, type PaidPart } from '@/lib/domain/sale/payment'
 import { warningSchema } from '@/lib/features/individual/schema'
-import {
-  type CopiedPaper,
-  maybePaperSchema,
-  papersSchema,
-  readMaybePaper,
-} from '@/lib/features/paper/schema'
+import { type CopiedPaper, maybePaperSchema, papersSchema, readMaybePaper } from '@/lib/features/paper/schema'
 import { SALE_LINE_KINDS, STOCK_SHAPES, type StockSubject } from '@/lib/features/stock-line/schema'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'

@@ -286,30 +286,36 @@ export type StockChoice = {
   label: string
   left: number
   speciesId: string | null
+  /** of a lot or an egg case: until when its zone is in quarantine */
+  quarantineUntil: PlainDate | null
 }
 
 /** Everything of the stock that may be sold, in one statement. */
 export function listStockChoices(tx: Tx, workspaceId: WorkspaceId): Promise<StockChoice[]> {
   return tx.$queryRaw<StockChoice[]>`
     select 'lot' as kind, c.id::text as id, c.label || ', ' || s.scientific_name as label, h.together as "left",
-      c.species_id::text as "speciesId"
+      c.species_id::text as "speciesId", z.quarantine_until::text as "quarantineUntil"
     from clutch c
     join head_count h on h.workspace_id = c.workspace_id and h.clutch_id = c.id
     join species s on s.workspace_id = c.workspace_id and s.id = c.species_id
+    left join clutch_housing y on y.workspace_id = c.workspace_id and y.clutch_id = c.id and y.until_on is null
+    left join zone z on z.workspace_id = y.workspace_id and z.id = y.zone_id
     where c.workspace_id = ${workspaceId}::uuid and h.together > 0
     union all
-    select 'egg_case', e.id::text, e.label || ', ' || s.scientific_name, 1, e.species_id::text
+    select 'egg_case', e.id::text, e.label || ', ' || s.scientific_name, 1, e.species_id::text, z.quarantine_until::text
     from egg_case e join species s on s.workspace_id = e.workspace_id and s.id = e.species_id
+    left join egg_case_stay y on y.workspace_id = e.workspace_id and y.egg_case_id = e.id and y.until_on is null
+    left join zone z on z.workspace_id = y.workspace_id and z.id = y.zone_id
     where e.workspace_id = ${workspaceId}::uuid and e.ended_on is null
     union all
-    select 'culture', c.id::text, c.label || ', ' || c.slug, 1, null
+    select 'culture', c.id::text, c.label || ', ' || c.slug, 1, null, null
     from culture c where c.workspace_id = ${workspaceId}::uuid and c.ended_on is null
     union all
     select 'container', k.id::text, k.name, (k.stock - (select count(*) from container x
-      where x.workspace_id = k.workspace_id and x.container_kind_id = k.id and x.emptied_on is null))::int, null
+      where x.workspace_id = k.workspace_id and x.container_kind_id = k.id and x.emptied_on is null))::int, null, null
     from container_kind k where k.workspace_id = ${workspaceId}::uuid and k.archived_at is null
     union all
-    select 'pack', l.slug, l.slug, 0, null
+    select 'pack', l.slug, l.slug, 0, null, null
     from prey_line l where l.workspace_id = ${workspaceId}::uuid and l.kept
     order by kind, label limit 2000`
 }

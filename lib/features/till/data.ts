@@ -5,6 +5,7 @@ import {
   type OverrideRules,
   SAFE_OVERRIDES,
 } from '@/lib/domain/role/overrides'
+import type { PaperRow } from '@/lib/features/paper/schema'
 import type { TaxRateRow } from '@/lib/features/tax-rate/data'
 import type { Tx } from '@/lib/platform/db'
 import type { WorkspaceId } from '@/lib/platform/workspace'
@@ -84,22 +85,37 @@ export async function loadSellingTerms(tx: Tx, workspaceId: WorkspaceId): Promis
   return { ...(row?.till ?? UNSET), rates: row?.rates ?? [], prices: row?.prices ?? [] }
 }
 
-/** What a receipt says besides the sale: the words at its foot, whose name it is in, and in which language they read. */
+export type ReceiptFoot = {
+  words: string
+  buyer: { name: string; address: string } | null
+  /** in which the buyer reads; empty where nobody asked */
+  language: string
+  /** that went with it, in the order in which they came */
+  papers: PaperRow[]
+}
+type FootRow = Pick<ReceiptFoot, 'language' | 'papers'> & Record<'words' | 'name' | 'address', string | null>
+
+/** What a receipt says besides the sale, in one statement. */
 export async function loadReceiptFoot(
   tx: Tx,
   workspaceId: WorkspaceId,
   { buyer: buyerId, sale }: { buyer: string | null; sale: string },
-): Promise<{ words: string; buyer: { name: string; address: string } | null; language: string }> {
-  const rows = await tx.$queryRaw<
-    { words: string | null; name: string | null; address: string | null; language: string }[]
-  >`
+): Promise<ReceiptFoot> {
+  const rows = await tx.$queryRaw<FootRow[]>`
     select t.receipt_words as words, n.name, n.address,
-      coalesce(nullif(o.language, ''), nullif(b.language, ''), '') as language
+      coalesce(nullif(o.language, ''), nullif(b.language, ''), '') as language,
+      (select coalesce(json_agg(json_build_object('id', p.id, 'kind', p.kind, 'number', p.number, 'on', p.dated_on,
+          'version', p.version, 'label', coalesce(i.label, e.label, '')) order by p.id), '[]')
+        from paper p
+        left join individual i on i.workspace_id = p.workspace_id and i.id = p.individual_id
+        left join egg_case e on e.workspace_id = p.workspace_id and e.id = p.egg_case_id
+        where p.workspace_id = ${workspaceId}::uuid and p.sale_id = ${sale}::uuid and p.archived_at is null) as papers
     from (select 1) one
     left join till t on t.workspace_id = ${workspaceId}::uuid
     left join buyer b on b.workspace_id = ${workspaceId}::uuid and b.id = ${buyerId}::uuid and b.erased_on is null
     left join buyer_person n on n.workspace_id = b.workspace_id and n.buyer_id = b.id
     left join customer_order o on o.workspace_id = ${workspaceId}::uuid and o.sale_id = ${sale}::uuid`
-  const { words = '', name = null, address = null, language = '' } = rows[0] ?? {}
-  return { words: words ?? '', buyer: name === null ? null : { name, address: address ?? '' }, language }
+  const { words = '', name = null, address = null, language = '', papers = [] } = rows[0] ?? {}
+  const buyer = name === null ? null : { name, address: address ?? '' }
+  return { words: words ?? '', buyer, language, papers }
 }

@@ -11,8 +11,14 @@ export const tillSchema = z.strictObject({
     .max(30, 'At most 30 years.'),
   receiptWords: z.string().trim().max(500, 'At most 500 letters.').default(''),
   certifiedTill: z.boolean().default(false),
-  counterOverrides: z.array(z.enum(OVERRIDABLE)).max(OVERRIDABLE.length).default([...SAFE_OVERRIDES.counter]),
-  keeperOverrides: z.array(z.enum(OVERRIDABLE)).max(OVERRIDABLE.length).default([...SAFE_OVERRIDES.keeper]),
+  counterOverrides: z
+    .array(z.enum(OVERRIDABLE))
+    .max(OVERRIDABLE.length)
+    .default([...SAFE_OVERRIDES.counter]),
+  keeperOverrides: z
+    .array(z.enum(OVERRIDABLE))
+    .max(OVERRIDABLE.length)
+    .default([...SAFE_OVERRIDES.keeper]),
 })
 /** Where nobody says who may override what, what was set stays. */
 export type TillInput = Omit<z.output<typeof tillSchema>, 'counterOverrides' | 'keeperOverrides'> &

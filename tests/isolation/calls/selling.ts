@@ -1,5 +1,17 @@
 import { listBuyerChoices, listBuyers, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { createBuyer, endBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
+import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
+import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
+import { requireIndividual } from '@/lib/features/individual/data'
+import { listOrdersOfBuyer } from '@/lib/features/order/data'
+import {
+  endPaperNumbers,
+  listPapers,
+  listPapersOfAnimals,
+  listPapersOfBuyer,
+  takePapers,
+} from '@/lib/features/paper/data'
+import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
   listFreeAlike,
   listPriceLists,
@@ -13,18 +25,6 @@ import {
   updateProposedList,
   updateStockPrice,
 } from '@/lib/features/price-list/mutations'
-import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
-import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
-import { requireIndividual } from '@/lib/features/individual/data'
-import { listOrdersOfBuyer } from '@/lib/features/order/data'
-import {
-  endPaperNumbers,
-  listPapers,
-  listPapersOfAnimals,
-  listPapersOfBuyer,
-  takePapers,
-} from '@/lib/features/paper/data'
-import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
   listEggCaseRegister,
   listJarRegister,
@@ -77,7 +77,7 @@ export const SELLING_READS: Calls = {
   'buyer/data requireOpenBuyer': (tx, { workspace }, id) =>
     requireOpenBuyer(tx, workspace.workspaceId, id.buyer),
   'sale/data listSalesOfBuyer': (tx, { workspace }, id) =>
-    listSalesOfBuyer(tx, workspace.workspaceId, id.buyer),
+    listSalesOfBuyer(tx, workspace.workspaceId, { buyerId: id.buyer }),
   'sale/data loadLastSaleDay': (tx, { workspace }, id) =>
     loadLastSaleDay(tx, workspace.workspaceId, id.buyer),
   // What a receipt of the own workspace names is put back; an id that is not here changes nothing.

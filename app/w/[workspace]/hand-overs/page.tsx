@@ -22,7 +22,8 @@ export default async function HandOversPage({ params }: { params: Promise<{ work
         <h2 id="take">Take animals over</h2>
         <p className="mt-1 mb-4 max-w-xl text-small text-soft">
           With the code you were given. They leave the other side’s records at the same moment, and arrive
-          here with what was known of them: both registers say where they went and where they came from.
+          here with what was known of them, their papers and up to ten photos of each: both registers say
+          where they went and where they came from.
         </p>
         <TakeAnimalsOver workspace={workspace} page={page} />
       </section>

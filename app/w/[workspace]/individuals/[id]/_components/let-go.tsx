@@ -12,7 +12,12 @@ import { clearanceFormSchema } from '@/lib/features/clearance/schema'
 export function LetGo({ workspace, individual }: { workspace: string; individual: string }) {
   const done = useDone()
   return (
-    <DialogButton label="Let it leave today" kind="quiet" title="Let it leave today all the same" className="-ms-4">
+    <DialogButton
+      label="Let it leave today"
+      kind="quiet"
+      title="Let it leave today all the same"
+      className="-ms-4"
+    >
       {({ close }) => (
         <RecordForm
           name="let-go"

@@ -58,7 +58,9 @@ export function PrintReceipt({ workspace, sale, language: own }: Props) {
         />
       </div>
       <div className="flex flex-wrap items-end gap-2">
-        <Button onClick={() => (language === 'en' ? window.print() : printFile(file))}>Print the receipt</Button>
+        <Button onClick={() => (language === 'en' ? window.print() : printFile(file))}>
+          Print the receipt
+        </Button>
         <LinkButton href={file} prefetch={false} target="_blank">
           As PDF
         </LinkButton>

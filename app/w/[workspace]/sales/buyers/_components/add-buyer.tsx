@@ -16,7 +16,13 @@ export function AddBuyer({ workspace, countries }: { workspace: string; countrie
         schema={buyerSchema}
         action={createBuyerAction}
         workspace={workspace}
-        defaultValues={{ experience: 'unknown', country: '', language: '', keepConsent: false, newsConsent: false }}
+        defaultValues={{
+          experience: 'unknown',
+          country: '',
+          language: '',
+          keepConsent: false,
+          newsConsent: false,
+        }}
         onDone={({ id }) => router.push(`/w/${workspace}/sales/buyers/${id}`)}
         submitLabel="Add them"
       >

@@ -4,6 +4,7 @@ import { LineTerms, type Rates } from '@/components/counter/line-terms'
 import { useFormLines } from '@/components/counter/use-form-lines'
 import { Button } from '@/components/ui/button'
 import { FormNumber } from '@/components/ui/form/form-field'
+import { Notice } from '@/components/ui/notice'
 import { spokenPrice } from '@/lib/domain/money/money'
 import { priceOfStock } from '@/lib/domain/price/price-list'
 import type { CounterPage } from '@/lib/features/sale/loaders'
@@ -51,6 +52,9 @@ export function StockLines({ stock, currency, rates, prices, onRemove }: Props) 
         >
           <div className="min-w-0 space-y-3">
             <p className="font-semibold">{item.label}</p>
+            {item.kept ? (
+              <Notice state="leave-alone" what="You cannot sell it today." why={item.kept} />
+            ) : null}
             <StockAmount item={item} name={`stock.${index}`} />
           </div>
           <div className="space-y-2">

@@ -32,6 +32,8 @@ export function RegisterPart<Row>({ title, address, empty, children, ...table }:
 }
 
 /** Columns of figures, by their heads. */
-export function figureColumns<Row>(figures: readonly (readonly [head: string, of: (row: Row) => ReactNode])[]): Column<Row>[] {
+export function figureColumns<Row>(
+  figures: readonly (readonly [head: string, of: (row: Row) => ReactNode])[],
+): Column<Row>[] {
   return figures.map(([head, cell]) => ({ head, isFigure: true, cell }))
 }

@@ -50,11 +50,15 @@ export function TillForm({
         rows={3}
         hint="Claim terms, tax number, opening hours."
       />
-      <FormTicks name="counterOverrides" label="At the counter an animal may leave all the same if it is" choices={OVERRIDES} />
+      <FormTicks
+        name="counterOverrides"
+        label="At the counter an animal may leave all the same if it is"
+        choices={OVERRIDES}
+      />
       <FormTicks name="keeperOverrides" label="A keeper may let it leave if it is" choices={OVERRIDES} />
       <p className="text-small text-soft">
-        Whoever does says why, beside the sale. What is not ticked is kept back, and an owner may always let it
-        leave. A moult on the way often kills, and a quarantine protects other people’s animals.
+        Whoever does says why, beside the sale. What is not ticked is kept back, and an owner may always let
+        it leave. A moult on the way often kills, and a quarantine protects other people’s animals.
       </p>
     </RecordForm>
   )
