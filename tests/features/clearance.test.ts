@@ -2,6 +2,8 @@ import { randomUUID } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { POST as postBuyer } from '@/app/api/v1/buyers/route'
 import { POST as postClearance } from '@/app/api/v1/individuals/[id]/clearances/route'
+import { POST as postDeparture } from '@/app/api/v1/orders/[id]/departure/route'
+import { POST as postOrder } from '@/app/api/v1/orders/route'
 import { POST as postSale } from '@/app/api/v1/sales/route'
 import { PATCH as patchQuarantine } from '@/app/api/v1/zones/[id]/quarantine/route'
 import { OVERRIDABLE, type OverridableCode } from '@/lib/domain/role/overrides'
@@ -138,6 +140,24 @@ describe('an animal that should stay', () => {
     const sold = await callApi(postSale, { token: room.token, body: { stock } })
     expect(sold.status).toBe(201)
     expect(sold.body.warnings).toMatchObject([{ code: 'quarantine' }])
+  })
+
+  test('is not handed over with an order by the counter either, while a box that was sent is not called back', async () => {
+    const [collected, sent] = await makeDue(2)
+    const line = {
+      ...{ species: 'creobroter-spp', takes: 'nymph', fromMoults: 3, untilMoults: 3, count: 1, price: 1400 },
+    }
+    const leave = async (nymph: Nymph | undefined, way: 'collected' | 'sent', role: Role) => {
+      const order = { way, lines: [line], individuals: [nymph?.id] }
+      const made = await callApi(postOrder, { token: tokens.owner, body: order })
+      expect(made.status).toBe(201)
+      const asked = { token: tokens[role], params: { id: made.body.id }, body: { on: rack.today } }
+      return { first: await callApi(postDeparture, asked), again: asked }
+    }
+    const { first, again } = await leave(collected, 'collected', 'counter')
+    expect(first).toMatchObject({ status: 403, body: { type: '/problems/not-cleared' } })
+    expect((await callApi(postDeparture, { ...again, token: tokens.owner })).status).toBe(201)
+    expect((await leave(sent, 'sent', 'counter')).first.status).toBe(201)
   })
 
   test('follows what the workspace has set', async () => {
