@@ -132,6 +132,7 @@ describe('what a line does in one room is learned', () => {
   it('takes no lesson from suspect jars or from those just begun', () => {
     const young = record(100, { endedOn: addDays(STARTED, 9) })
     expect(learnLine([record(30, { isSuspect: true }), young], law).cultures).toBe(0)
+    expect(learnLine([young], { ...law, mean: 0 }).mean).toBe(0)
   })
 })
 

@@ -65,7 +65,8 @@ export function learnLine(
   const delays = good.flatMap(({ delay }) => (delay === null ? [] : [Math.log(delay)]))
   const known = delays.length / CULTURE_DELAY_SD ** 2
   return {
-    mean: Math.exp(logMean + logVariance / 2),
+    // Nobody's own jars say anything else yet, not of a line that is said to give nothing either.
+    mean: count === 0 ? prior.mean : Math.exp(logMean + logVariance / 2),
     cv: Math.sqrt(Math.expm1(logVariance)),
     crashChance: (PRIOR_CRASHES * prior.crashChance + crashes) / (PRIOR_CRASHES + done.length),
     delayFactor: Math.exp(sum(delays) / CULTURE_DELAY_SD ** 2 / (known + 1 / ROOM_DELAY_SD ** 2)),

@@ -113,7 +113,7 @@ function ownWayOf(
   const yieldShare = own.law.mean / Math.max(1e-9, usual.yield.mean)
   return {
     ...(isElsewhere ? { curve: own.law.curve } : {}),
-    ...(Math.abs(yieldShare - 1) > SAME_YIELD ? { yieldShare } : {}),
+    ...(usual.yield.mean > 0 && Math.abs(yieldShare - 1) > SAME_YIELD ? { yieldShare } : {}),
     ...(own.discardAfterDays === usual.discardAfterDays ? {} : { discardAfterDays: own.discardAfterDays }),
   }
 }
