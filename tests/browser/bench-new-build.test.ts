@@ -62,22 +62,41 @@ describe.runIf(process.env.TEST_LONG)('a new build in the middle of a run', () =
       const address = page.url()
       await page.close()
 
-      // Once no page of the older build is open, its copy goes.
+      // The newer worker is fetched with a page that is opened, and waits as long as one of the older build is.
       await context.setOffline(false)
       const again = await context.newPage()
       await again.goto(address)
       await again.getByText(CHANGED).waitFor()
-      const countOld = async () => (await listCopies(again)).filter((copy) => builds.includes(copy)).length
+      await expect.poll(() => isNewerReady(again, builds), { timeout: 60_000 }).toBe(true)
+      await again.close()
+
+      // Once none is open, its copy goes; looked at from a page that no worker answers for.
+      const beside = await context.newPage()
+      await beside.goto(`${server.address}/sign-in`)
+      const countOld = async () => (await listCopies(beside)).filter((copy) => builds.includes(copy)).length
       await expect.poll(countOld, { timeout: 60_000 }).toBe(0)
-      expect(await listCopies(again)).toHaveLength(1)
+      expect(await listCopies(beside)).toHaveLength(1)
+      await beside.goto(address)
+      await beside.getByText(CHANGED).waitFor()
       await context.setOffline(true)
-      await again.reload()
-      await again.getByText(CHANGED).waitFor()
+      await beside.reload()
+      await beside.getByText(CHANGED).waitFor()
+      expect(await countOnScreen(beside)).toBe(6)
       await context.close()
     },
     HOUR_MS,
   )
 })
+
+/** The newer worker has kept all it needs: it waits for its turn, or has had it already. */
+function isNewerReady(page: Page, builds: readonly string[]): Promise<boolean> {
+  return page.evaluate(async (older) => {
+    const registration = await navigator.serviceWorker.getRegistration()
+    const copies = await caches.keys()
+    const isKept = copies.some((copy) => !older.includes(copy))
+    return isKept && !registration?.installing && (registration?.waiting !== null || copies.length === 1)
+  }, builds)
+}
 
 function listCopies(page: Page): Promise<string[]> {
   return page.evaluate(() => caches.keys())
