@@ -98,6 +98,14 @@ const REFUSALS: [pattern: RegExp, refuse: () => AppError][] = [
     () => new AppError('already-gone', 'This animal has been chosen for another order meanwhile.'),
   ],
   [
+    /order_stock_line_(egg_case|culture)_once/,
+    () => new AppError('already-gone', 'This has been put on another order meanwhile.'),
+  ],
+  [
+    /order_payment_returned/,
+    () => new AppError('more-than-left', 'That is more than is left of this payment.'),
+  ],
+  [
     /taken_over_once/,
     () => new AppError('already-recorded', 'These animals have been taken over here already.'),
   ],

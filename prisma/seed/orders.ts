@@ -97,6 +97,17 @@ function orderWriter(tx: Tx, { workspaceId, takenBy, dateOf, newId }: Pen) {
         createdAt: dateOf(orderedDay),
       },
     })
+    const paid = {
+      workspaceId,
+      orderId,
+      number: 1,
+      kind: 'transfer' as const,
+      on: dateOf(orderedDay),
+      takenBy,
+    }
+    await tx.orderPayment.create({
+      data: { ...paid, amountMinor: 1600 * animals.length, createdAt: dateOf(orderedDay) },
+    })
     const address = isCollected ? '' : `Mill Lane ${number}\n79100 Upper Weir`
     await tx.orderAddress.create({ data: { workspaceId, orderId, name, address } })
     for (const [index, animal] of animals.entries()) {

@@ -18,6 +18,7 @@ const slip: SlipPayload = {
   packedOn: '2026-12-01',
   arriveOn: '2026-12-02',
   paidOn: '2026-11-28',
+  owed: null,
   claimHours: 24,
   packing: 'heat-pack',
   range: { lowC: 12, highC: 28 },
@@ -53,6 +54,13 @@ describe('the papers of an order', () => {
     expect(text).toContain('Paid on 28 November 2026')
     expect(text).toContain('Not ready yet')
     expect(text).not.toContain('Mill Lane')
+  })
+
+  it('of something that is not paid whole says what is still to be paid, in every language', async () => {
+    for (const language of LANGUAGES) {
+      const { text } = await readPdf(renderSlip({ ...slip, kind: 'collection', language, owed: '€8.00' }))
+      expect(text).toContain('€8.00')
+    }
   })
 
   it.each(LANGUAGES)('stay on one page in %s with long and hostile words', async (language) => {

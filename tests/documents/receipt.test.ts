@@ -39,7 +39,9 @@ const payload: ReceiptPayload = {
   totalMinor: 2750,
   taxIncluded: true,
   taxes: [{ percent: 19, netMinor: 2311, taxMinor: 439 }],
-  payments: [{ kind: 'cash', amountMinor: 2750, givenMinor: 3000 }],
+  payments: [{ kind: 'cash', on: '2026-11-28', amountMinor: 2750, givenMinor: 3000 }],
+  refunds: [],
+  owedMinor: null,
   returns: [{ returnNumber: 4, on: '2026-11-29', refundMinor: 83 }],
   note: 'Collects on Friday.',
 }
@@ -169,6 +171,29 @@ describe('a receipt', () => {
     }
     const { text } = await readPdf(renderReceipt(payload))
     expect(text).toContain('Hymenopus coronatus, 4th instar, female')
+  })
+
+  it('of an order says on which days it was paid, what went back, and what is still to be paid', async () => {
+    const paid = {
+      payments: [
+        { kind: 'transfer' as const, on: '2026-11-20', amountMinor: 1500, givenMinor: null },
+        { kind: 'card' as const, on: '2026-11-28', amountMinor: 700, givenMinor: null },
+      ],
+      refunds: [{ kind: 'transfer' as const, on: '2026-11-30', amountMinor: 300 }],
+      owedMinor: 850,
+    }
+    const { text } = await readPdf(renderReceipt({ ...payload, ...paid }))
+    for (const said of [
+      'Paid by transfer, 20 November 2026',
+      '€15.00',
+      'Paid by card',
+      'Given back by transfer, 30 November 2026',
+      '−€3.00',
+      'Still to be paid',
+      '€8.50',
+    ])
+      expect(text).toContain(said)
+    expect(text).not.toContain('Paid by card, ')
   })
 
   it('is one strip on an 80 mm roll, and a page of the asked size otherwise', async () => {

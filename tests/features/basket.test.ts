@@ -4,12 +4,10 @@ import { POST as postReversal } from '@/app/api/v1/sales/[id]/reversal/route'
 import { GET as getSale } from '@/app/api/v1/sales/[id]/route'
 import { POST as postSale } from '@/app/api/v1/sales/route'
 import { listContainerKinds } from '@/lib/features/container/data'
-import { createCultures } from '@/lib/features/culture/mutations'
-import { createEggCase } from '@/lib/features/egg-case/mutations'
-import { requireSpecies } from '@/lib/features/species/data'
 import { createTaxRate } from '@/lib/features/tax-rate/mutations'
 import { requireDatabase } from '@/tests/support/database'
 import { makeClutch, makeNymphs, makeRack, type Rack, readHeadCount } from '@/tests/support/rack'
+import { makeJar, makeOotheca } from '@/tests/support/stock'
 import { callApi, within } from '@/tests/support/workspaces'
 
 requireDatabase()
@@ -49,43 +47,6 @@ const makeNymph = async () => {
   const [nymph] = await makeNymphs(rack, brood)
   return String(nymph?.id)
 }
-const makeJar = () =>
-  within(rack.owner, async (tx, workspace) => {
-    const jar = {
-      line: 'hydei',
-      startedOn: rack.day(-5),
-      count: 1,
-      shelf: '',
-      notes: '',
-      zone: rack.zone,
-      bought: true,
-    }
-    await createCultures(tx, { scope: rack.owner, workspace }, jar)
-    const made = await tx.culture.findFirstOrThrow({
-      where: { workspaceId: workspace.workspaceId },
-      orderBy: { id: 'desc' },
-    })
-    return made.id
-  })
-const makeOotheca = () =>
-  within(rack.owner, async (tx, workspace) => {
-    const species = await requireSpecies(tx, workspace.workspaceId, 'creobroter-spp')
-    const laid = {
-      species: species.id,
-      zone: rack.zone,
-      laidOn: rack.day(-20),
-      supplier: '',
-      lot: '',
-      notes: '',
-      papers: [],
-    }
-    await createEggCase(tx, { scope: rack.owner, workspace }, laid)
-    const made = await tx.eggCase.findFirstOrThrow({
-      where: { workspaceId: workspace.workspaceId },
-      orderBy: { id: 'desc' },
-    })
-    return made.id
-  })
 const freeCups = () =>
   within(rack.owner, async (tx, { workspaceId }) => (await listContainerKinds(tx, workspaceId))[0]?.free)
 
@@ -94,8 +55,8 @@ describe('a basket of everything', () => {
     const [animal, clutch, jar, ootheca] = [
       await makeNymph(),
       await makeSiblings(20),
-      await makeJar(),
-      await makeOotheca(),
+      await makeJar(rack),
+      await makeOotheca(rack),
     ]
     const before = (await freeCups()) ?? 0
     const { status, body } = await sell({

@@ -208,6 +208,7 @@ export const CATALOGUE_RULES: CatalogueRule[] = [
       'app.open_head_count()',
       'app.move_in_ledger()',
       'app.return_line()',
+      'app.return_payment()',
       'app.dequeue(text,jsonb)',
       'app.enqueue(text,jsonb)',
       'app.enqueue_at(text,jsonb,timestamp with time zone)',

@@ -58,6 +58,7 @@ describe('the role the service works as', () => {
       'hatch',
       'head_count',
       'head_count_entry',
+      'order_payment',
       'photo_content',
       'sale',
       'sale_line',

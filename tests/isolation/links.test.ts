@@ -32,7 +32,11 @@ async function listLinks(): Promise<Link[]> {
 }
 
 /** A part of a box that is not there: its box is asked for first. */
-const ASKED_FIRST: Record<string, string> = { show_box_animal_part_fkey: 'show_box_animal_box_fkey' }
+const ASKED_FIRST: Record<string, string> = {
+  order_payment_reversed_fkey: 'order_payment_order_fkey',
+  show_box_animal_part_fkey: 'show_box_animal_box_fkey',
+  show_box_item_part_fkey: 'show_box_item_box_fkey',
+}
 
 /** The same record again under keys of its own: nothing stands in its way but the link that is asked about. */
 async function makeFresh(table: string, row: Row): Promise<Row> {
@@ -103,6 +107,7 @@ const rowOf = ({ rows }: Stock, table: string): Row => {
 
 /** Of these links a record has one: with it go the others. */
 const ALONE: Readonly<Record<string, Row>> = {
+  order_payment_order_fkey: { reverses: null },
   care_sheet_species_fkey: { profile_number: null },
   care_sheet_egg_case_fkey: { individual_id: null, lot_id: null },
   paper_egg_case_fkey: { individual_id: null },

@@ -10,6 +10,19 @@ export async function placeBuyer(place: Place, { mark }: Stock): Promise<void> {
   await place('tax_rate', { name: mark, basis_points: 1900, applies_to: '{animal}' })
 }
 
+/** What goes with an order besides animals, a payment for it, and a part of that which went back. */
+export async function placeOrderGoods(
+  place: Place,
+  { mark, personId }: Stock,
+  order_id: string,
+): Promise<void> {
+  const thing = { kind: 'other', quantity: 1, description: mark, price_minor: 250 }
+  await place('order_stock_line', { order_id, number: 1, ...thing })
+  const paid = { order_id, kind: 'card', on: '2026-03-11', note: mark, taken_by: personId }
+  await place('order_payment', { ...paid, number: 1, amount_minor: 1250 })
+  await place('order_payment', { ...paid, number: 2, amount_minor: 250, reverses: 1 })
+}
+
 /** An offer that was taken, and what an animal here was taken over with. */
 export async function placeHandOver(place: Place, stock: Stock): Promise<void> {
   const { mark, personId, gone } = stock
@@ -46,6 +59,12 @@ export async function placeShowBox(place: Place, stock: Stock): Promise<void> {
   await place('show_box_part', { box_id, number: 1, series: 'S1A', ...taken })
   const individual_id = idOf(stock, 'individual')
   await place('show_box_animal', { box_id, part_number: 1, individual_id })
+  const thing = {
+    kind: 'container',
+    container_kind_id: idOf(stock, 'container_kind'),
+    description: stock.mark,
+  }
+  await place('show_box_item', { box_id, number: 1, part_number: 1, ...thing, price_minor: 90, packed: 6 })
 }
 export const DEVICE = '0197c0de-0000-7000-8000-0000000000d1'
 

@@ -44,6 +44,10 @@ export async function placeSheets(
   const created_by = stock.personId
   const id = randomUUID()
   const token_hash = Buffer.from(publicTokenHash({ id, generation: 1 }))
+  // Under the id of its workspace, so that its address can be told.
+  const list = { id: stock.workspaceId, for_sale: true }
+  const listHash = Buffer.from(publicTokenHash({ ...list, generation: 1 }))
+  await place('public_link', { ...list, token_hash: listHash })
   const public_link_id = await place('public_link', { id, individual_id, token_hash })
   const how = { language: 'en', paper: 'a4', printed_on: '2026-03-11', printed_by: created_by }
   const printed = { species_id, profile_number: 1, public_link_id, individual_id, ...how }

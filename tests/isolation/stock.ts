@@ -8,7 +8,7 @@ import { invitationToken } from '@/lib/platform/invitation-link'
 import { placeReadings, placeWatch } from './climate-stock'
 import { markProfile, placeColony } from './colony-stock'
 import { placeReminders } from './reminder-stock'
-import { placeBuyer, placeHandOver, placeHolds, placeShowBox } from './sale-stock'
+import { placeBuyer, placeHandOver, placeHolds, placeOrderGoods, placeShowBox } from './sale-stock'
 import { placeSheets } from './sheet-stock'
 import { idOf } from './stock-id'
 
@@ -373,6 +373,7 @@ async function placeOrders(place: Place, stock: Stock): Promise<void> {
   await place('order_address', { order_id, name: mark, address: mark, phone: mark })
   const line = { species_id, sex: 'any', takes: 'either', from_moults: 0, count: 2, price_minor: 900 }
   await place('order_line', { order_id, number: 1, ...line })
+  await placeOrderGoods(place, stock, order_id)
   const chosen = { order_id, line_number: 1, chosen_on: '2026-03-11' }
   const [animal, parting] = [rows.get('individual'), rows.get('head_count_entry')]
   const second = await placeAnimal(place, stock, { number: 9 })

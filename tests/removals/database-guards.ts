@@ -16,6 +16,7 @@ const TESTS_OF_TRIGGER: Record<string, string[]> = {
   food_changed: CATALOGUE,
   keep_apart: APART,
   return_line: ['tests/features/basket.test.ts'],
+  return_payment: ['tests/features/order-goods.test.ts'],
 }
 const TRAPS = ['tests/isolation/traps.test.ts']
 const SCHEMA = ['tests/ops/schema.test.ts']

@@ -20,6 +20,8 @@ export type SlipPayload = {
   packedOn: string | null
   arriveOn: string | null
   paidOn: string | null
+  /** What is still to be paid, with its currency; null where nothing is. */
+  owed: string | null
   claimHours: number
   packing: PackingWay | null
   /** Air that every animal of the box stands, °C. */
@@ -80,8 +82,9 @@ function ownContent(payload: SlipPayload, say: Say, wording: Wording) {
   const day = (key: 'packed' | 'arrives' | 'paid' | 'readyFrom', on: string | null) =>
     on ? say(key, { date: longDateText(on, wording) }) : null
   const ready = day('readyFrom', payload.packedOn) ?? say('notReady')
+  const owed = payload.owed === null ? null : say('owed', { amount: payload.owed })
   const dates = isKept
-    ? [day('paid', payload.paidOn), ready]
+    ? [day('paid', payload.paidOn), owed, ready]
     : [day('packed', payload.packedOn), day('arrives', payload.arriveOn)]
   return {
     dates: dates.filter((text) => text !== null),

@@ -43,7 +43,11 @@ export type ReceiptPayload = {
   totalMinor: number
   taxIncluded: boolean
   taxes: { percent: number; netMinor: number; taxMinor: number }[]
-  payments: { kind: PaymentKind; amountMinor: number; givenMinor: number | null }[]
+  payments: { kind: PaymentKind; on: PlainDate; amountMinor: number; givenMinor: number | null }[]
+  /** money of a payment that went back */
+  refunds: { kind: PaymentKind; on: PlainDate; amountMinor: number }[]
+  /** what is still to be paid; null where nobody said anything of it */
+  owedMinor: number | null
   returns: { returnNumber: number; on: PlainDate; refundMinor: number }[]
   note: string
 }
@@ -76,6 +80,14 @@ function writingOf({ language, currency, paper }: ReceiptPayload): Writing {
     percent: (percent) => (language === 'en' ? `${percent} %` : shares.format(percent / 100)),
   }
 }
+
+const BACK_KEYS = {
+  cash: 'backCash',
+  card: 'backCard',
+  transfer: 'backTransfer',
+  voucher: 'backVoucher',
+  other: 'backOther',
+} as const
 
 function receiptRequest(payload: ReceiptPayload): TypesetRequest {
   const writing = writingOf(payload)
@@ -128,7 +140,11 @@ function lineContent(line: ReceiptPayload['lines'][number], { say, wording, mone
   }
 }
 
-function sumsOf({ taxes, taxIncluded, payments }: ReceiptPayload, { say, money, percent }: Writing) {
+function sumsOf(payload: ReceiptPayload, { say, money, percent, wording }: Writing) {
+  const { taxes, taxIncluded, payments, refunds, owedMinor } = payload
+  // What was paid on another day says which.
+  const onDay = (words: string, on: PlainDate) =>
+    on === payload.on ? words : `${words}, ${longDateText(on, wording)}`
   const change = payments.reduce(
     (sum, { amountMinor, givenMinor }) => sum + (givenMinor ?? amountMinor) - amountMinor,
     0,
@@ -143,13 +159,18 @@ function sumsOf({ taxes, taxIncluded, payments }: ReceiptPayload, { say, money, 
         }),
         amount: money(tax.taxMinor),
       })),
-    ...payments.map(({ kind, amountMinor, givenMinor }) => ({
+    ...payments.map(({ kind, on, amountMinor, givenMinor }) => ({
       words:
         givenMinor !== null && givenMinor > amountMinor
           ? say('handedOver', { amount: money(givenMinor) })
-          : say(kind),
+          : onDay(say(kind), on),
       amount: money(amountMinor),
     })),
     ...(change > 0 ? [{ words: say('change'), amount: money(change) }] : []),
+    ...refunds.map(({ kind, on, amountMinor }) => ({
+      words: onDay(say(BACK_KEYS[kind]), on),
+      amount: `−${money(amountMinor)}`,
+    })),
+    ...(owedMinor ? [{ words: say('owed'), amount: money(owedMinor) }] : []),
   ]
 }

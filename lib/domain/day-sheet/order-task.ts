@@ -10,6 +10,8 @@ export type OrderSubject = {
   version: number
   way: 'sent' | 'collected'
   paidOn: PlainDate | null
+  /** Something was paid, and something is owed. */
+  isPartlyPaid: boolean
   notBefore: PlainDate | null
   today: PlainDate
   /** Every place has its animal. */
@@ -63,10 +65,10 @@ export function orderTask(order: OrderSubject, answer: DispatchAnswer): DayTask[
   ]
 }
 
-function sayReady({ way, paidOn, isChosen }: OrderSubject, { days }: DispatchAnswer): string {
+function sayReady({ way, paidOn, isPartlyPaid, isChosen }: OrderSubject, { days }: DispatchAnswer): string {
   const [first] = days
   const choose = isChosen ? '' : 'Choose its animals.'
-  const paid = paidOn ? 'Paid.' : 'Not paid yet.'
+  const paid = paidOn ? 'Paid.' : isPartlyPaid ? 'Paid in part.' : 'Not paid yet.'
   const packing =
     first?.packing && first.missingAir === null
       ? `Air ${first.packing.reason}: ${sayPacking(first.packing)}.`

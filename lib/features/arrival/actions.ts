@@ -1,7 +1,7 @@
 'use server'
 
 import { recordArrival, recordClaimEnd } from '@/lib/features/arrival/mutations'
-import { arrivalFormSchema, claimEndFormSchema } from '@/lib/features/order/schema'
+import { arrivalFormSchema, claimEndFormSchema } from '@/lib/features/arrival/schema'
 import { workspaceAction } from '@/lib/platform/action'
 
 export const recordArrivalAction = workspaceAction(

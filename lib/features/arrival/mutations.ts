@@ -1,7 +1,7 @@
 import { instantOf } from '@/lib/domain/calendar/instant'
+import type { Arrival, ClaimEnding } from '@/lib/features/arrival/schema'
 import { endAddressLater } from '@/lib/features/dispatch/data'
 import { lockOrder, type OrderRow, refuseStaleOrder, takeOrderOn } from '@/lib/features/order/data'
-import type { Arrival, ClaimEnding } from '@/lib/features/order/schema'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'

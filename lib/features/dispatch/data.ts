@@ -21,7 +21,13 @@ import { describeLine } from '@/lib/domain/order/description'
 import type { ZonesById } from '@/lib/domain/zone/history'
 import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
-import { listFreeAnimals, listOrders, type OrderLineRow, type OrderRow } from '@/lib/features/order/data'
+import {
+  balanceOfOrder,
+  listFreeAnimals,
+  listOrders,
+  type OrderLineRow,
+  type OrderRow,
+} from '@/lib/features/order/data'
 import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import { airSource } from '@/lib/platform/air-forecast'
@@ -254,7 +260,8 @@ export async function loadOrderTasks(
     const question = questionOf(order, own, travellers)
     const labelOf = (id: string) => formatCode(own.animals.find((animal) => animal.id === id)?.label ?? '')
     const isChosen = order.lines.every(({ count, chosen }) => chosen.length >= count)
-    const facts = { ...order, today, isChosen, names: { animal: labelOf } }
+    const isPartlyPaid = order.paidOn === null && balanceOfOrder(order).paidMinor > 0
+    const facts = { ...order, today, isChosen, isPartlyPaid, names: { animal: labelOf } }
     return orderTask(facts, firstDispatchDays(question, 1))
   })
 }

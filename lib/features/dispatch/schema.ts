@@ -1,11 +1,31 @@
 import { z } from 'zod'
 import { MOST_TRANSIT_DAYS } from '@/lib/domain/dispatch/journey'
-import { areaSchema, countrySchema } from '@/lib/features/order/schema'
+import { isCountryCode } from '@/lib/domain/place/country'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
 const celsius = z.number('Enter degrees Celsius.').min(-60, 'Not below −60 °C.').max(60, 'Not above 60 °C.')
 const noteSchema = z.string().trim().max(120).default('')
+
+export const countrySchema = z
+  .string()
+  .trim()
+  .toUpperCase()
+  .refine((text) => text === '' || isCountryCode(text), 'Two letters, such as DE.')
+  .default('')
+
+/** Letters and figures with single spaces, so that "de 79" and "DE  79" are one area. */
+export const areaSchema = z
+  .string()
+  .trim()
+  .toUpperCase()
+  .max(12, 'A country and the first figures of the post code, such as DE 79.')
+  .regex(
+    /^([A-Z]{2}( ?[A-Z0-9]{1,8})?)?$/,
+    'A country and the first figures of the post code, such as DE 79.',
+  )
+  .transform((text) => (text.length > 2 ? `${text.slice(0, 2)} ${text.slice(2).trim()}` : text))
+  .default('')
 
 export const updateRulesSchema = z
   .strictObject({

@@ -1,17 +1,10 @@
 'use server'
 
-import {
-  createOrder,
-  createSplitOrder,
-  endOrder,
-  recordOrderPaid,
-  updateChosenAnimals,
-} from '@/lib/features/order/mutations'
+import { createOrder, createSplitOrder, endOrder, updateChosenAnimals } from '@/lib/features/order/mutations'
 import {
   cancelFormSchema,
   chooseAnimalsFormSchema,
   orderFormSchema,
-  paidFormSchema,
   readOrderForm,
   splitFormSchema,
 } from '@/lib/features/order/schema'
@@ -31,11 +24,6 @@ export const chooseAnimalsAction = workspaceAction(
 export const splitOrderAction = workspaceAction(
   { permission: 'order:write', schema: splitFormSchema },
   async ({ tx, scope, workspace, input }) => createSplitOrder(tx, { scope, workspace }, input),
-)
-
-export const recordOrderPaidAction = workspaceAction(
-  { permission: 'order:write', schema: paidFormSchema },
-  async ({ tx, workspace, input }) => recordOrderPaid(tx, workspace, input),
 )
 
 export const cancelOrderAction = workspaceAction(

@@ -1,7 +1,16 @@
 import { instarNamingOf } from '@/lib/domain/instar/naming'
+import {
+  balanceOf,
+  type CameBack,
+  type OrderBalance,
+  type OrderTerms,
+  totalOfOrder,
+} from '@/lib/domain/order/balance'
 import { describeLine } from '@/lib/domain/order/description'
 import { type OrderFacts, orderState } from '@/lib/domain/order/state'
+import type { PaymentKind } from '@/lib/domain/sale/payment'
 import type { OrderAnswer } from '@/lib/features/order/schema'
+import type { OrderedStockKind } from '@/lib/features/order-stock/schema'
 import { pageOf } from '@/lib/platform/api/list'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseUnknown } from '@/lib/platform/errors'
@@ -23,6 +32,30 @@ export type OrderLineRow = {
   count: number
   priceMinor: number
   chosen: ChosenAnimal[]
+}
+
+/** Something of the stock that goes with it. */
+export type OrderStockRow = {
+  number: number
+  kind: OrderedStockKind
+  /** of the egg case, the jar, the kind of container or the line of food; empty for something in words */
+  subjectId: string
+  quantity: number
+  items: number | null
+  description: string
+  priceMinor: number
+}
+
+/** A payment, or money that went back. */
+export type OrderPaymentRow = {
+  number: number
+  kind: PaymentKind
+  on: string
+  amountMinor: number
+  returnedMinor: number
+  reverses: number | null
+  isWaived: boolean
+  note: string
 }
 
 /** An order without what is known of the person. Days are plain dates, instants RFC 3339. */
@@ -60,6 +93,12 @@ export type OrderRow = {
   cancelledOn: string | null
   cancelReason: string
   lines: OrderLineRow[]
+  stock: OrderStockRow[]
+  payments: OrderPaymentRow[]
+  /** of its receipt, and of what came back of it; null before it has left */
+  sold: (CameBack & { totalMinor: number }) | null
+  /** how prices are meant and taxed today */
+  terms: OrderTerms
 }
 
 const COLUMNS = Prisma.sql`
@@ -81,7 +120,25 @@ const COLUMNS = Prisma.sql`
         where a.workspace_id = l.workspace_id and a.order_id = l.order_id and a.line_number = l.number
           and a.released_on is null)) order by l.number), '[]')
     from order_line l join species p on p.workspace_id = l.workspace_id and p.id = l.species_id
-    where l.workspace_id = o.workspace_id and l.order_id = o.id) as lines`
+    where l.workspace_id = o.workspace_id and l.order_id = o.id) as lines,
+  (select coalesce(json_agg(json_build_object('number', k.number, 'kind', k.kind,
+      'subjectId', coalesce(k.egg_case_id::text, k.culture_id::text, k.container_kind_id::text, k.prey_slug, ''),
+      'quantity', k.quantity, 'items', k.items, 'description', k.description, 'priceMinor', k.price_minor)
+      order by k.number), '[]')
+    from order_stock_line k
+    where k.workspace_id = o.workspace_id and k.order_id = o.id and k.removed_on is null) as stock,
+  (select coalesce(json_agg(json_build_object('number', y.number, 'kind', y.kind, 'on', y."on",
+      'amountMinor', y.amount_minor, 'returnedMinor', y.returned_minor, 'reverses', y.reverses, 'isWaived', y.waived,
+      'note', y.note) order by y.number), '[]')
+    from order_payment y where y.workspace_id = o.workspace_id and y.order_id = o.id) as payments,
+  (select json_build_object('totalMinor', s.total_minor, 'worthMinor', coalesce(sum(b.refund_minor), 0),
+      'moneyMinor', coalesce(sum(b.refund_minor) filter (where b.refund_kind is not null), 0))
+    from sale_return b where b.workspace_id = s.workspace_id and b.sale_id = s.id having s.id is not null) as sold,
+  json_build_object(
+    'pricesIncludeTax', coalesce((select t.prices_include_tax from till t where t.workspace_id = o.workspace_id), true),
+    'rates', (select coalesce(json_agg(json_build_object('basisPoints', r.basis_points, 'appliesTo', r.applies_to)
+        order by r.basis_points desc, r.name), '[]')
+      from tax_rate r where r.workspace_id = o.workspace_id and r.archived_at is null)) as terms`
 
 const selectOrders = (tx: Tx, workspaceId: WorkspaceId, rest: Prisma.Sql) =>
   tx.$queryRaw<OrderRow[]>`
@@ -225,6 +282,8 @@ export function presentOrder(row: OrderRow, workspace: Workspace): OrderAnswer {
   const { id, number, version, way, orderedOn, paidOn, leftOn, arrivedOn, cancelledOn } = row
   const { country, area, transitDays, note } = row
   const naming = instarNamingOf(workspace)
+  const money = (amount: number) => ({ amount, currency: workspace.currency })
+  const { dueMinor, owedMinor } = balanceOfOrder(row)
   return {
     ...{ id, number, version, way, orderedOn, paidOn, leftOn, arrivedOn, cancelledOn },
     ...{ country, area, transitDays, note },
@@ -236,10 +295,36 @@ export function presentOrder(row: OrderRow, workspace: Workspace): OrderAnswer {
       species: line.speciesId,
       sex: line.sex,
       count: line.count,
-      price: { amount: line.priceMinor, currency: workspace.currency },
+      price: money(line.priceMinor),
       individuals: line.chosen,
     })),
+    stock: row.stock.map(({ number, kind, description, quantity, items, priceMinor }) => ({
+      ...{ number, kind, description, quantity, items },
+      price: money(priceMinor),
+    })),
+    payments: row.payments.map(
+      ({ number, kind, on, amountMinor, returnedMinor, reverses, isWaived, note: said }) => ({
+        ...{ number, kind, on, reverses, isWaived, note: said },
+        amount: money(amountMinor),
+        returned: money(returnedMinor),
+      }),
+    ),
+    total: money(dueMinor),
+    owed: money(owedMinor),
   }
+}
+
+/** What is paid and owed: by its receipt where it has left, by its lines before. One that was taken back is due nothing. */
+export function balanceOfOrder(row: OrderRow): OrderBalance {
+  if (row.cancelledOn !== null) return balanceOf(0, row.payments)
+  if (row.sold) return balanceOf(row.sold.totalMinor, row.payments, row.sold)
+  const animals = row.lines.map(({ count, priceMinor }) => ({
+    ...{ kind: 'animal', quantity: count, unitPriceMinor: priceMinor },
+  }))
+  const stock = row.stock.map(({ kind, quantity, priceMinor }) => ({
+    ...{ kind, quantity, unitPriceMinor: priceMinor },
+  }))
+  return balanceOf(totalOfOrder([...animals, ...stock], row.terms), row.payments)
 }
 
 /** An order that is still here, locked. @throws AppError already-recorded, stale */

@@ -8,6 +8,8 @@ import { type WayOut, waysOutOf } from '@/lib/domain/dispatch/way-out'
 import { instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode } from '@/lib/domain/label/code'
+import { writeMoney } from '@/lib/domain/money/money'
+import type { OrderBalance } from '@/lib/domain/order/balance'
 import { describeLine } from '@/lib/domain/order/description'
 import { claimTime, orderState, sayOrderState } from '@/lib/domain/order/state'
 import { isAllowed } from '@/lib/domain/role/permissions'
@@ -20,6 +22,7 @@ import {
   travellersOf,
 } from '@/lib/features/dispatch/data'
 import {
+  balanceOfOrder,
   factsOfOrder,
   listOrders,
   loadRecipient,
@@ -29,6 +32,7 @@ import {
   requireOrder,
 } from '@/lib/features/order/data'
 import { listSpecies } from '@/lib/features/species/data'
+import { listItemChoices } from '@/lib/features/stock-line/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
 import type { Workspace } from '@/lib/platform/workspace'
@@ -55,7 +59,8 @@ export type ListedOrder = {
   lines: ShownLine[]
   state: ReturnType<typeof orderState>
   stateWords: string
-  totalMinor: number
+  stock: OrderRow['stock']
+  balance: OrderBalance
   /** The first day it can go, of open ones; null where none is near. */
   firstDay: PlainDate | null
 }
@@ -89,7 +94,8 @@ export function loadOrdersPage(slug: string, asked: { state?: string; cursor?: s
           lines: presentLines(row, workspace),
           state: orderState(facts),
           stateWords: sayOrderState(facts, today),
-          totalMinor: row.lines.reduce((sum, { count, priceMinor }) => sum + count * priceMinor, 0),
+          stock: row.stock,
+          balance: balanceOfOrder(row),
           firstDay: firstDays.get(row.id) ?? null,
         }
       }),
@@ -108,6 +114,8 @@ function firstDaysOf(orders: readonly OrderRow[], ground: DispatchGround): Map<s
   )
 }
 
+const IN_WORDS = { value: 'other~', label: 'Something in words, such as postage' }
+
 /** What an order can be made of. */
 export function loadNewOrderPage(slug: string) {
   return loadPage({ slug, permission: 'order:write' }, async ({ tx, workspace }) => {
@@ -118,6 +126,7 @@ export function loadNewOrderPage(slug: string) {
     const naming = instarNamingOf(workspace)
     return {
       ...{ today, currency },
+      items: [IN_WORDS, ...(await listItemChoices(tx, workspaceId))],
       transitDays: rules.transitDays,
       species: species.flatMap(({ id, scientificName, profile }) =>
         profile ? [{ value: id, label: scientificName }] : [],
@@ -149,15 +158,18 @@ export function loadOrderPage(slug: string, id: string, asked: { language?: stri
     const dispatch = ground ? computeDispatch(order, ground) : null
     const language = languageOf(asked.language, order, workspace)
     const facts = factsOfOrder(order)
+    const mayWrite = isAllowed(scope.role, 'order:write')
     return {
       ...{ order, recipient, today, currency, temperatureUnit, language, dispatch },
       state: orderState(facts),
       stateWords: sayOrderState(facts, today),
       lines: presentLines(order, workspace),
+      balance: balanceOfOrder(order),
+      items: isOpen && mayWrite ? [IN_WORDS, ...(await listItemChoices(tx, workspaceId))] : [],
       ownArea: ground?.book.rules.area ?? '',
       buyerWords: dispatch ? buyerWords({ ...order, answer: dispatch.answer, today }, language) : null,
       claim: order.arrivedAt && order.reportedAt ? claimTime(spanOf(order), order.claimHours) : null,
-      mayWrite: isAllowed(scope.role, 'order:write'),
+      mayWrite,
     }
   })
 }
@@ -185,7 +197,7 @@ export function loadSlip(
   asked: { kind: SlipKind; language?: string },
 ): Promise<SlipPayload> {
   return loadPage({ slug, permission: 'order:read' }, async ({ tx, workspace }) => {
-    const { workspaceId, name, contact } = workspace
+    const { workspaceId, name, contact, currency } = workspace
     const order = await requireOrder(tx, workspaceId, requireIdParam(id))
     const recipient = await loadRecipient(tx, workspaceId, order.id)
     const ground = await loadDispatchGround(tx, workspace, [order])
@@ -196,9 +208,9 @@ export function loadSlip(
     const { kind } = asked
     const language = languageOf(asked.language, order, workspace)
     const naming = instarNamingOf(workspace)
+    const { owedMinor } = balanceOfOrder(order)
     return {
-      kind,
-      language,
+      ...{ kind, language },
       seller: { name, contact },
       number: order.number,
       recipient,
@@ -208,10 +220,17 @@ export function loadSlip(
       claimHours: order.claimHours,
       packing: first?.packing ? commonPacking([first.packing]).way : null,
       range: rangeOf(order, ground),
-      lines: presentLines(order, workspace).map(({ count, chosen, ...line }) => ({
-        words: `${count} × ${orderLineText(line, naming, language)}`,
-        labels: chosen.map(({ code }) => code),
-      })),
+      owed: owedMinor > 0 ? writeMoney(owedMinor, currency, language) : null,
+      lines: [
+        ...presentLines(order, workspace).map(({ count, chosen, ...line }) => ({
+          words: `${count} × ${orderLineText(line, naming, language)}`,
+          labels: chosen.map(({ code }) => code),
+        })),
+        ...order.stock.map(({ quantity, description }) => ({
+          words: `${quantity} × ${description}`,
+          labels: [],
+        })),
+      ],
     }
   })
 }

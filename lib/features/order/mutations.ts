@@ -1,8 +1,10 @@
 import { formatCode } from '@/lib/domain/label/code'
+import { takeFromPayments } from '@/lib/domain/order/balance'
 import { requireOpenBuyer } from '@/lib/features/buyer/data'
 import { loadDispatchBook } from '@/lib/features/dispatch/data'
 import { type IndividualRow, lockIndividuals, refuseAway } from '@/lib/features/individual/data'
 import {
+  balanceOfOrder,
   endAddress,
   loadOrdersOfAnimals,
   loadRecipient,
@@ -10,10 +12,13 @@ import {
   lockOrder,
   type OrderLineRow,
   type OrderRow,
-  refuseStaleOrder,
+  requireOrder,
   takeOrderOn,
 } from '@/lib/features/order/data'
-import type { Cancelling, ChooseAnimals, NewOrder, Paying, Split } from '@/lib/features/order/schema'
+import type { Cancelling, ChooseAnimals, NewOrder, Split } from '@/lib/features/order/schema'
+import { takeOrderBalance, takeOrderPayment } from '@/lib/features/order-payment/data'
+import type { Unversioned } from '@/lib/features/order-payment/schema'
+import { takeOrderStock } from '@/lib/features/order-stock/data'
 import { requireSpecies } from '@/lib/features/species/data'
 import { takeNumbers } from '@/lib/platform/counter'
 import type { Tx } from '@/lib/platform/db'
@@ -24,11 +29,8 @@ import type { Warned } from '@/lib/platform/warned'
 import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /** Takes an order. The number is taken last, so that two people wait for each other as briefly as can be. */
-export async function createOrder(
-  tx: Tx,
-  { scope, workspace }: Actor,
-  order: NewOrder,
-): Promise<Warned<{ id: string }>> {
+export async function createOrder(tx: Tx, actor: Actor, order: NewOrder): Promise<Warned<{ id: string }>> {
+  const { scope, workspace } = actor
   const { workspaceId, today } = workspace
   const orderedOn = order.orderedOn ?? today
   refuseFuture('orderedOn', orderedOn, today)
@@ -69,7 +71,23 @@ export async function createOrder(
     const choices = await placesFor(tx, workspaceId, { order: row, individuals: order.individuals })
     await choose(tx, workspace, { order: row, choices })
   }
-  return { value: made, warnings: [] }
+  const warnings = await takeOrderStock(tx, workspace, { order: made.id, first: 1, lines: order.stock })
+  await payNewOrder(tx, actor, { id: made.id, order })
+  return { value: made, warnings }
+}
+
+/** What was paid with the order; `paidOn` alone says that it was all of it. */
+async function payNewOrder(
+  tx: Tx,
+  actor: Actor,
+  { id, order: { payments, paidOn } }: { id: string; order: NewOrder },
+): Promise<void> {
+  for (const [index, payment] of payments.entries())
+    await takeOrderPayment(tx, actor, { order: id, payment, at: `payments.${index}.` })
+  if (paidOn === undefined) return
+  const { owedMinor } = balanceOfOrder(await requireOrder(tx, actor.workspace.workspaceId, id))
+  if (owedMinor > 0)
+    await takeOrderPayment(tx, actor, { order: id, payment: { kind: 'other', on: paidOn, note: '' } })
 }
 
 function whereOf(order: NewOrder, usualTransitDays: number) {
@@ -85,13 +103,9 @@ function whereOf(order: NewOrder, usualTransitDays: number) {
     depot: isSent && order.isCollectedAtDepot,
     awayOn: order.awayOn.map(fromPlainDate),
     language: order.language ?? '',
-    paidOn: fromPlainDateOrNull(order.paidOn),
     note: order.note,
   }
 }
-
-/** A form always says which version it saw; a call of the API may. */
-type Unversioned<T extends { version: number }> = Omit<T, 'version'> & { version?: number }
 
 type Choice = { line: number; individual: string }
 
@@ -220,25 +234,16 @@ export async function endOrder(
     where: { workspaceId, orderId: order.id, releasedOn: null },
     data: { releasedOn: on },
   })
+  await tx.orderStockLine.updateMany({
+    where: { workspaceId, orderId: order.id, removedOn: null },
+    data: { removedOn: on },
+  })
   await takeOrderOn(tx, workspaceId, {
     id: order.id,
     data: { cancelledOn: on, cancelReason: cancelling.reason },
   })
   await endAddress(tx, workspaceId, order.id)
   return { value: { id: order.id }, warnings: [] }
-}
-
-/** The day on which it was paid. */
-export async function recordOrderPaid(
-  tx: Tx,
-  { workspaceId, today }: Workspace,
-  { order: id, version, on }: Unversioned<Paying>,
-): Promise<Warned<{ id: string }>> {
-  refuseFuture('on', on, today)
-  const order = await lockOrder(tx, workspaceId, id)
-  refuseStaleOrder(order, version)
-  await takeOrderOn(tx, workspaceId, { id, data: { paidOn: fromPlainDate(on) } })
-  return { value: { id }, warnings: [] }
 }
 
 /** Moves the animals that have to stay into an order of their own; what is left can go. */
@@ -258,7 +263,7 @@ export async function createSplitOrder(
   }))
   const moved = parts.flatMap(({ stays }) => stays)
   if (moved.length < isStaying.size) throw refuseField('staying', 'One of them is not in this order.')
-  if (parts.every(({ goes }) => goes.length === 0))
+  if (order.stock.length === 0 && parts.every(({ goes }) => goes.length === 0))
     throw refuseField('staying', 'Then nothing would be left to go.')
   const { id: orderId } = await copyOrder(tx, actor, order)
   const day = fromPlainDate(workspace.today)
@@ -290,8 +295,45 @@ export async function createSplitOrder(
       where: { workspaceId, orderId: order.id, number: line.number },
       data: { count: goes.length },
     })
-  await takeOrderOn(tx, workspaceId, { id: order.id, data: {} })
+  await moveWhatIsOver(tx, actor, { from: order.id, to: orderId })
   return { value: { id: orderId }, warnings: [] }
+}
+
+/** What was paid for places that stay is paid for the new order: it goes back here and is paid there. */
+async function moveWhatIsOver(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { from, to }: { from: string; to: string },
+): Promise<void> {
+  const { workspaceId, today } = workspace
+  const order = await requireOrder(tx, workspaceId, from)
+  const rest = await requireOrder(tx, workspaceId, to)
+  const { overMinor } = balanceOfOrder(order)
+  const payments = order.payments.filter(({ reverses }) => reverses === null)
+  const moved = takeFromPayments(payments, overMinor)
+  const common = { workspaceId, takenBy: scope.personId }
+  for (const [index, { number, amountMinor }] of moved.entries()) {
+    const paid = payments.find((payment) => payment.number === number)
+    const kind = paid?.kind ?? 'other'
+    await tx.orderPayment.create({
+      data: {
+        ...{ ...common, kind, amountMinor, orderId: from, reverses: number },
+        number: order.payments.length + 1 + index,
+        on: fromPlainDate(today),
+        note: `for order ${rest.number}`,
+      },
+    })
+    await tx.orderPayment.create({
+      data: {
+        ...{ ...common, kind, amountMinor, orderId: to },
+        number: index + 1,
+        on: fromPlainDate(paid?.on ?? today),
+        note: `from order ${order.number}`,
+      },
+    })
+  }
+  await takeOrderBalance(tx, workspaceId, from)
+  await takeOrderBalance(tx, workspaceId, to)
 }
 
 /** An order of its own for the same person and place, without lines. */
@@ -306,7 +348,6 @@ async function copyOrder(tx: Tx, { scope, workspace }: Actor, order: OrderRow): 
       beginner: order.isForBeginner,
       awayOn: order.awayOn.map(fromPlainDate),
       orderedOn: fromPlainDate(order.orderedOn),
-      paidOn: fromPlainDateOrNull(order.paidOn),
       note: [`The rest of order ${order.number}.`, note].filter(Boolean).join(' '),
       takenBy: scope.personId,
       number: await takeNumbers(tx, workspaceId, { name: 'order', count: 1 }),

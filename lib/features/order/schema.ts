@@ -1,40 +1,41 @@
 import { z } from 'zod'
+import { addDays, daysBetween } from '@/lib/domain/calendar/date'
 import { minorAmount } from '@/lib/domain/money/money'
 import { ORDER_STATES } from '@/lib/domain/order/state'
-import { isCountryCode } from '@/lib/domain/place/country'
+import { PAYMENT_KINDS } from '@/lib/domain/sale/payment'
+import { arrivalSchema } from '@/lib/features/arrival/schema'
+import { areaSchema, countrySchema } from '@/lib/features/dispatch/schema'
 import { warningSchema } from '@/lib/features/individual/schema'
+import {
+  MOST_MINOR,
+  moneyAnswer,
+  ofOrder,
+  orderPaymentAnswer,
+  orderPaymentSchema,
+  paymentReversalSchema,
+  spokenPrice,
+  type Unversioned,
+  type Versioned,
+} from '@/lib/features/order-payment/schema'
+import {
+  orderedStockSchema,
+  orderStockAnswer,
+  orderStockSchema,
+  readStockItem,
+  stockItemSchema,
+} from '@/lib/features/order-stock/schema'
 import { LANGUAGES } from '@/lib/messages/language'
 import { listAnswer, pageQuery } from '@/lib/platform/api/list'
 import { describeApi } from '@/lib/platform/api/operation'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
-const MOST_MINOR = 100_000_000
 const MOST_LINES = 12
+const MOST_AWAY = 60
 const countSchema = z.number('Enter a number.').int('Whole animals only.').min(1, 'At least one.').max(200)
 const moultsSchema = z.number().int().min(0).max(14)
 const noteSchema = z.string().trim().max(1000).default('')
 const WAYS = ['sent', 'collected'] as const
 const SEXES = ['male', 'female', 'any'] as const
-
-export const countrySchema = z
-  .string()
-  .trim()
-  .toUpperCase()
-  .refine((text) => text === '' || isCountryCode(text), 'Two letters, such as DE.')
-  .default('')
-
-/** Letters and figures with single spaces, so that "de 79" and "DE  79" are one area. */
-export const areaSchema = z
-  .string()
-  .trim()
-  .toUpperCase()
-  .max(12, 'A country and the first figures of the post code, such as DE 79.')
-  .regex(
-    /^([A-Z]{2}( ?[A-Z0-9]{1,8})?)?$/,
-    'A country and the first figures of the post code, such as DE 79.',
-  )
-  .transform((text) => (text.length > 2 ? `${text.slice(0, 2)} ${text.slice(2).trim()}` : text))
-  .default('')
 
 const whereFields = {
   country: countrySchema,
@@ -48,10 +49,9 @@ const whereFields = {
     .meta({ description: 'as in the rules where left out' }),
   isCollectedAtDepot: z.boolean().default(false),
   notBefore: plainDateSchema.optional(),
-  awayOn: z.array(plainDateSchema).max(60).default([]).meta({ description: 'nobody is in there' }),
+  awayOn: z.array(plainDateSchema).max(MOST_AWAY).default([]).meta({ description: 'nobody is in there' }),
   isForBeginner: z.boolean().default(false),
   language: z.enum(LANGUAGES).optional(),
-  paidOn: plainDateSchema.optional(),
   note: noteSchema,
   buyer: z.uuid().optional(),
 }
@@ -90,54 +90,110 @@ const newLineSchema = z
     message: 'Not before the first stage.',
   })
 
-export const newOrderSchema = z.strictObject({
-  way: z.enum(WAYS).default('sent'),
-  orderedOn: plainDateSchema.optional().meta({ description: 'today where left out' }),
-  ...whereFields,
-  recipient: recipientSchema.optional(),
-  lines: z.array(newLineSchema).min(1, 'At least one line.').max(MOST_LINES),
-  individuals: z
-    .array(z.uuid())
-    .max(200)
-    .default([])
-    .meta({ description: 'animals that are chosen already; each fills a place of the first line it fits' }),
-})
+const NOTHING_ORDERED = 'At least one animal or one thing of the stock.'
+
+export const newOrderSchema = z
+  .strictObject({
+    way: z.enum(WAYS).default('sent'),
+    orderedOn: plainDateSchema.optional().meta({ description: 'today where left out' }),
+    ...whereFields,
+    paidOn: plainDateSchema
+      .optional()
+      .meta({ description: 'paid whole on that day, in a way that is not said' }),
+    recipient: recipientSchema.optional(),
+    lines: z.array(newLineSchema).max(MOST_LINES).default([]),
+    stock: z
+      .array(orderedStockSchema)
+      .max(MOST_LINES)
+      .default([])
+      .meta({ description: 'egg cases, cultures, containers, live food in packs, anything in words' }),
+    payments: z.array(orderPaymentSchema).max(5).default([]).meta({ description: 'recorded, not processed' }),
+    individuals: z
+      .array(z.uuid())
+      .max(200)
+      .default([])
+      .meta({ description: 'animals that are chosen already; each fills a place of the first line it fits' }),
+  })
+  .refine(({ lines, stock }) => lines.length + stock.length > 0, {
+    path: ['lines'],
+    message: NOTHING_ORDERED,
+  })
 export type NewOrder = z.output<typeof newOrderSchema>
 
 /** The same as the form sends it: stages by one choice, prices as they are spoken. */
-export const orderFormSchema = z.strictObject({
-  way: z.enum(WAYS),
-  ...whereFields,
-  // An untouched field of a form is empty, not missing.
-  notBefore: z.union([z.literal(''), plainDateSchema]).optional(),
-  paidOn: z.union([z.literal(''), plainDateSchema]).optional(),
-  buyer: z.union([z.literal(''), z.uuid()]).optional(),
-  ...addressFields,
-  lines: z
-    .array(
-      z.strictObject({
-        ...lineFields,
-        stage: z.union([z.enum(['any', 'adult']), z.string().regex(/^\d{1,2}$/)]),
-        price: z
-          .number('Enter a price.')
-          .min(0, 'Not below nothing.')
-          .max(MOST_MINOR / 100),
-      }),
-    )
-    .min(1, 'At least one line.')
-    .max(MOST_LINES),
-})
+export const orderFormSchema = z
+  .strictObject({
+    way: z.enum(WAYS),
+    ...whereFields,
+    // An untouched field of a form is empty, not missing.
+    notBefore: z.union([z.literal(''), plainDateSchema]).optional(),
+    buyer: z.union([z.literal(''), z.uuid()]).optional(),
+    ...addressFields,
+    lines: z
+      .array(
+        z.strictObject({
+          ...lineFields,
+          stage: z.union([z.enum(['any', 'adult']), z.string().regex(/^\d{1,2}$/)]),
+          price: spokenPrice,
+        }),
+      )
+      .max(MOST_LINES)
+      .default([]),
+    stock: z.array(stockItemSchema).max(MOST_LINES).default([]),
+    awayFrom: z.union([z.literal(''), plainDateSchema]).optional(),
+    awayUntil: z.union([z.literal(''), plainDateSchema]).optional(),
+    paidKind: z.union([z.literal(''), z.enum(PAYMENT_KINDS)]).optional(),
+    paidAmount: spokenPrice.optional(),
+    paidOn: z.union([z.literal(''), plainDateSchema]).optional(),
+  })
+  .refine(({ lines, stock }) => lines.length + stock.length > 0, {
+    path: ['lines'],
+    message: NOTHING_ORDERED,
+  })
+  .refine(({ awayFrom, awayUntil }) => !awayUntil || Boolean(awayFrom), {
+    path: ['awayFrom'],
+    message: 'Say from when on.',
+  })
+  .refine(({ awayFrom, awayUntil }) => !awayFrom || !awayUntil || awayUntil >= awayFrom, {
+    path: ['awayUntil'],
+    message: 'Not before the first day.',
+  })
+  .refine(({ awayFrom, awayUntil }) => listAway(awayFrom, awayUntil).length <= MOST_AWAY, {
+    path: ['awayUntil'],
+    message: `At most ${MOST_AWAY} days.`,
+  })
+  .refine(({ paidKind, paidAmount }) => Boolean(paidKind) || paidAmount === undefined, {
+    path: ['paidKind'],
+    message: 'Choose how it was paid.',
+  })
 export type OrderForm = z.output<typeof orderFormSchema>
 
 export function readOrderForm(typed: OrderForm, { currency }: { currency: string }): NewOrder {
-  const { name, address, phone, lines, notBefore, paidOn, buyer, ...rest } = typed
+  const {
+    name,
+    address,
+    phone,
+    lines,
+    stock,
+    notBefore,
+    buyer,
+    paidKind,
+    paidAmount,
+    paidOn,
+    awayFrom,
+    awayUntil,
+    ...rest
+  } = typed
+  const amount = paidAmount ? minorAmount(paidAmount, currency) : undefined
   return {
     ...rest,
+    awayOn: [...new Set([...rest.awayOn, ...listAway(awayFrom, awayUntil)])].sort(),
     buyer: buyer || undefined,
     notBefore: notBefore || undefined,
-    paidOn: paidOn || undefined,
     recipient: { name, address, phone },
     individuals: [],
+    stock: stock.map((line) => readStockItem(line, { currency })),
+    payments: paidKind ? [{ kind: paidKind, on: paidOn || undefined, amount, note: '' }] : [],
     lines: lines.map(({ stage, price, ...line }) => ({
       ...line,
       ...readStage(stage),
@@ -146,13 +202,18 @@ export function readOrderForm(typed: OrderForm, { currency }: { currency: string
   }
 }
 
+/** Every day from the first to the last, at most one more than may be said; one day where no last is named. */
+function listAway(from: string | undefined, until: string | undefined): string[] {
+  if (!from) return []
+  const days = Math.max(0, Math.min(MOST_AWAY, daysBetween(from, until || from)))
+  return Array.from({ length: days + 1 }, (_, index) => addDays(from, index))
+}
+
 function readStage(stage: string): Pick<NewOrder['lines'][number], 'takes' | 'fromMoults' | 'untilMoults'> {
   if (stage === 'any') return { takes: 'either', fromMoults: 0 }
   if (stage === 'adult') return { takes: 'adult', fromMoults: 0 }
   return { takes: 'nymph', fromMoults: Number(stage), untilMoults: Number(stage) }
 }
-
-const ofOrder = { order: z.uuid(), version: z.number().int().positive() }
 
 /** Who goes for which line. Whoever was chosen before and is not named is let go. */
 export const chooseAnimalsSchema = z.strictObject({
@@ -166,33 +227,22 @@ export const leavingSchema = z.strictObject({
   on: plainDateSchema,
   carrier: z.string().trim().max(80).default(''),
   note: z.string().trim().max(500).default(''),
-})
-export const leavingFormSchema = leavingSchema.extend(ofOrder)
-export type Leaving = z.output<typeof leavingFormSchema>
-
-const timeSchema = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Enter a time, such as 09:30.')
-export const arrivalSchema = z.strictObject({
-  on: plainDateSchema,
-  at: timeSchema.default('12:00').meta({ description: 'by the clock of the workspace' }),
-  reportedOn: plainDateSchema.optional().meta({ description: 'the day of the arrival where left out' }),
-  reportedAt: timeSchema.optional(),
-  animals: z
-    .array(z.strictObject({ individual: z.uuid(), as: z.enum(['alive', 'hurt', 'dead']) }))
-    .max(200)
+  payments: z
+    .array(orderPaymentSchema)
+    .max(5)
     .default([])
-    .meta({ description: 'those who are not named arrived alive' }),
-  photographs: z.number().int().min(0).max(100).default(0),
-  note: noteSchema,
+    .meta({ description: 'paid with it, as at a collection; recorded, not processed' }),
 })
-export const arrivalFormSchema = arrivalSchema.extend(ofOrder)
-export type Arrival = z.output<typeof arrivalFormSchema>
+export type Leaving = Unversioned<z.output<typeof leavingSchema> & Versioned>
 
-export const claimEndFormSchema = z.strictObject({
-  ...ofOrder,
-  end: z.enum(['nothing', 'refund', 'replacement']),
-  note: noteSchema,
-})
-export type ClaimEnding = z.output<typeof claimEndFormSchema>
+/** The form asks only how the rest was paid. */
+export const leavingFormSchema = leavingSchema
+  .omit({ payments: true })
+  .extend({ ...ofOrder, restBy: z.union([z.literal(''), z.enum(PAYMENT_KINDS)]).optional() })
+
+export function readLeavingForm({ restBy, ...typed }: z.output<typeof leavingFormSchema>): Leaving {
+  return { ...typed, payments: restBy ? [{ kind: restBy, on: typed.on, note: '' }] : [] }
+}
 
 export const splitFormSchema = z.strictObject({ ...ofOrder, staying: z.array(z.uuid()).min(1).max(200) })
 export type Split = z.output<typeof splitFormSchema>
@@ -200,9 +250,6 @@ export type Split = z.output<typeof splitFormSchema>
 export const cancelSchema = z.strictObject({ reason: z.string().trim().min(1, 'Say why.').max(300) })
 export const cancelFormSchema = cancelSchema.extend(ofOrder)
 export type Cancelling = z.output<typeof cancelFormSchema>
-
-export const paidFormSchema = z.strictObject({ ...ofOrder, on: plainDateSchema })
-export type Paying = z.output<typeof paidFormSchema>
 
 const orderAnswer = z
   .strictObject({
@@ -212,7 +259,7 @@ const orderAnswer = z
     way: z.enum(WAYS),
     state: z.enum(ORDER_STATES),
     orderedOn: z.string(),
-    paidOn: z.string().nullable(),
+    paidOn: z.string().nullable().meta({ description: 'the day since which nothing is owed' }),
     leftOn: z.string().nullable(),
     arrivedOn: z.string().nullable(),
     cancelledOn: z.string().nullable(),
@@ -228,7 +275,7 @@ const orderAnswer = z
         species: z.string(),
         sex: z.enum(SEXES),
         count: z.number().int(),
-        price: z.strictObject({ amount: z.number().int(), currency: z.string() }),
+        price: moneyAnswer,
         individuals: z.array(
           z.strictObject({
             id: z.string(),
@@ -238,12 +285,17 @@ const orderAnswer = z
         ),
       }),
     ),
+    stock: z.array(orderStockAnswer),
+    payments: z.array(orderPaymentAnswer),
+    total: moneyAnswer.meta({ description: 'less what was waived and what came back' }),
+    owed: moneyAnswer,
   })
   .meta({ id: 'Order' })
 export type OrderAnswer = z.input<typeof orderAnswer>
 
 const withWarnings = orderAnswer.extend({ warnings: z.array(warningSchema) })
 const params = z.strictObject({ id: z.uuid() })
+const paymentParams = params.extend({ payment: z.coerce.number().int().positive() })
 const tag = 'Orders'
 const write = { method: 'post', tag, permission: 'order:write', answer: withWarnings } as const
 
@@ -291,6 +343,31 @@ export const orderApi = {
       'Packed and sent, or handed over: the order becomes a sale. What speaks against it is answered as warnings',
     params,
     body: leavingSchema,
+  }),
+  changeStock: describeApi({
+    ...write,
+    id: 'updateOrderStock',
+    path: '/orders/{id}/stock',
+    summary:
+      'Put things of the stock on an open order, or take them off. They leave the stock when the order leaves',
+    params,
+    body: orderStockSchema,
+  }),
+  pay: describeApi({
+    ...write,
+    id: 'createOrderPayment',
+    path: '/orders/{id}/payments',
+    summary: 'What was paid for an order, whole or in part, before or after it left. Recorded, not processed',
+    params,
+    body: orderPaymentSchema,
+  }),
+  payBack: describeApi({
+    ...write,
+    id: 'reverseOrderPayment',
+    path: '/orders/{id}/payments/{payment}/reversal',
+    summary: 'Money of a payment that went back, whole or in part',
+    params: paymentParams,
+    body: paymentReversalSchema,
   }),
   arrive: describeApi({
     ...write,

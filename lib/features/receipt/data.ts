@@ -21,6 +21,7 @@ import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { endStays } from '@/lib/features/housing/data'
 import { type IndividualRow, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
 import { loadOrdersOfAnimals } from '@/lib/features/order/data'
+import { loadOrdersOfStock } from '@/lib/features/order-stock/data'
 import { takePapers } from '@/lib/features/paper/data'
 import { endHoldsOfSold, listReservations } from '@/lib/features/reservation/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
@@ -243,16 +244,24 @@ async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]
   const lines = sale.lines.filter(isStockSaleLine)
   if (lines.length === 0) return []
   const till = await loadTill(tx, actor.workspace.workspaceId)
+  const singles = lines.flatMap((line) => singleIdOf(line) ?? [])
+  const ordered = await loadOrdersOfStock(tx, actor.workspace.workspaceId, singles)
   const checked: Checked[] = []
   for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
     const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
     refuseKeptStock({ line, warnings: stock.warnings }, { role: actor.scope.role, till, cleared: [] })
-    const warnings = [...stock.warnings, ...(line.told ?? [])]
+    const promised = warnOfOrder(ordered.get(singleIdOf(line) ?? ''), sale.order)
+    const warnings = [...stock.warnings, ...promised, ...(line.told ?? [])]
     const { overrideReason } = line
     const name = stock.description
     checked.push({ line, name, stock: { ...stock, warnings }, individualId: null, overrideReason })
   }
   return checked
+}
+
+/** Of what there is once. */
+function singleIdOf(line: StockSaleLine): string | undefined {
+  return line.kind === 'egg_case' ? line.eggCase : line.kind === 'culture' ? line.culture : undefined
 }
 
 function keyOf(line: StockSaleLine): string {

@@ -99,6 +99,11 @@ async function takeBack(
     },
     data: { releasedOn: fromPlainDate(workspace.today) },
   })
+  const eggCases = back.flatMap(({ line }) => line.eggCaseId ?? [])
+  await tx.orderStockLine.updateMany({
+    where: { workspaceId, removedOn: null, eggCaseId: { in: eggCases } },
+    data: { removedOn: fromPlainDate(workspace.today) },
+  })
   for (const { line, quantity } of back.toSorted((a, b) => a.line.number - b.line.number)) {
     const returned = { ...line, quantity }
     const isBack = line.kind === 'animal' || (await takeBackStock(tx, actor, { line: returned, ...wish }))

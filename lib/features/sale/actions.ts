@@ -1,6 +1,6 @@
 'use server'
 
-import { leavingFormSchema } from '@/lib/features/order/schema'
+import { leavingFormSchema, readLeavingForm } from '@/lib/features/order/schema'
 import { createSale, recordOrderSale } from '@/lib/features/sale/mutations'
 import { counterSaleSchema, readCounterSale } from '@/lib/features/sale/schema'
 import { workspaceAction } from '@/lib/platform/action'
@@ -13,5 +13,6 @@ export const createSaleAction = workspaceAction(
 
 export const sellOrderAction = workspaceAction(
   { permission: 'order:write', schema: leavingFormSchema },
-  async ({ tx, scope, workspace, input }) => recordOrderSale(tx, { scope, workspace }, input),
+  async ({ tx, scope, workspace, input }) =>
+    recordOrderSale(tx, { scope, workspace }, readLeavingForm(input)),
 )

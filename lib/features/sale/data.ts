@@ -1,5 +1,7 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
+import { balanceOf, type PaymentEntry } from '@/lib/domain/order/balance'
 import { sumByRate } from '@/lib/domain/sale/basket'
+import type { PaymentKind } from '@/lib/domain/sale/payment'
 import { writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
 import type { SaleAnswer } from '@/lib/features/sale/schema'
@@ -24,7 +26,6 @@ const SALE_FIELDS = {
   createdAt: true,
   seller: { select: { displayName: true } },
   reversal: { select: { on: true, reason: true } },
-  payments: { select: { kind: true, amountMinor: true, givenMinor: true }, orderBy: { number: 'asc' } },
   returns: {
     select: { id: true, returnNumber: true, on: true, reason: true, refundMinor: true, refundKind: true },
     orderBy: { returnNumber: 'asc' },
@@ -59,6 +60,11 @@ const SALE_FIELDS = {
 } satisfies Prisma.SaleSelect
 
 type Stored = Prisma.SaleGetPayload<{ select: typeof SALE_FIELDS }>
+/** What was paid with a sale, and for the order that became it. */
+type Paid = {
+  own: { kind: PaymentKind; amountMinor: number; givenMinor: number | null }[]
+  ordered: (PaymentEntry & { kind: PaymentKind })[]
+}
 type StoredLine = Stored['lines'][number]
 
 /** What a return has to know of a line besides what is shown. */
@@ -101,7 +107,7 @@ export async function listSales(
     orderBy: { id: 'desc' },
     take: limit + 1,
   })
-  const items = rows.slice(0, limit).map(readSale)
+  const items = await withPayments(tx, workspaceId, rows.slice(0, limit))
   return { items, nextCursor: rows.length > limit ? (items.at(-1)?.id ?? null) : null }
 }
 
@@ -111,8 +117,9 @@ export async function requireSale(tx: Tx, workspaceId: WorkspaceId, id: string):
     where: { workspaceId_id: { workspaceId, id } },
     select: SALE_FIELDS,
   })
-  if (!row) throw refuseUnknown('sale')
-  return readSale(row)
+  const [sale] = await withPayments(tx, workspaceId, row ? [row] : [])
+  if (!sale) throw refuseUnknown('sale')
+  return sale
 }
 
 /** The receipt under which each of the animals was sold last, by animal; those not sold are missing. */
@@ -141,7 +148,7 @@ export async function listSalesOfBuyer(
     orderBy: [{ on: 'desc' }, { id: 'desc' }],
     ...(most === Infinity ? {} : { take: most }),
   })
-  return rows.map(readSale)
+  return withPayments(tx, workspaceId, rows)
 }
 
 /** The day of the last receipt that names a buyer; null where none does. */
@@ -158,7 +165,24 @@ export async function loadLastSaleDay(
   return last && toPlainDate(last.on)
 }
 
-function readSale(row: Stored): SaleRow {
+/** One statement, however many sales. */
+async function withPayments(tx: Tx, workspaceId: WorkspaceId, rows: readonly Stored[]): Promise<SaleRow[]> {
+  if (rows.length === 0) return []
+  const paid = await tx.$queryRaw<(Paid & { id: string })[]>`
+    select s.id,
+      (select coalesce(json_agg(json_build_object('kind', p.kind, 'amountMinor', p.amount_minor,
+          'givenMinor', p.given_minor) order by p.number), '[]')
+        from sale_payment p where p.workspace_id = s.workspace_id and p.sale_id = s.id) as own,
+      (select coalesce(json_agg(json_build_object('kind', y.kind, 'on', y."on", 'amountMinor', y.amount_minor,
+          'reverses', y.reverses, 'isWaived', y.waived) order by y.number), '[]')
+        from customer_order o join order_payment y on y.workspace_id = o.workspace_id and y.order_id = o.id
+        where o.workspace_id = s.workspace_id and o.sale_id = s.id) as ordered
+    from sale s where s.workspace_id = ${workspaceId}::uuid and s.id = any(${rows.map(({ id }) => id)}::uuid[])`
+  const paidOf = new Map(paid.map((one) => [one.id, one]))
+  return rows.map((row) => readSale(row, paidOf.get(row.id) ?? { own: [], ordered: [] }))
+}
+
+function readSale(row: Stored, paid: Paid): SaleRow {
   const { currency, reversal, lines } = row
   const money = (amount: number) => ({ amount, currency })
   const stock = lines.map((line) => presentStock(line, row.taxIncluded))
@@ -182,11 +206,7 @@ function readSale(row: Stored): SaleRow {
       tax: money(taxMinor),
       gross: money(grossMinor),
     })),
-    payments: row.payments.map(({ kind, amountMinor, givenMinor }) => ({
-      kind,
-      amount: money(amountMinor),
-      given: givenMinor === null ? null : money(givenMinor),
-    })),
+    ...presentPayments(row, paid, money),
     returns: row.returns.map(({ id, returnNumber, on, reason, refundMinor, refundKind }) => ({
       ...{ id, returnNumber, reason, refundKind },
       on: toPlainDate(on),
@@ -196,6 +216,33 @@ function readSale(row: Stored): SaleRow {
     seller: row.seller?.displayName ?? null,
     createdAt: row.createdAt,
     stock,
+  }
+}
+
+/** What was paid with it, or for the order that became it: before it left and after. Nothing said is nothing owed. */
+function presentPayments(
+  row: Stored,
+  { own, ordered }: Paid,
+  money: Money,
+): Pick<SaleAnswer, 'payments' | 'refunds' | 'owed'> {
+  const saidOf = (list: Paid['ordered']) =>
+    list.map(({ kind, on, amountMinor }) => ({ kind, on, amount: money(amountMinor) }))
+  const worthMinor = row.returns.reduce((sum, { refundMinor }) => sum + refundMinor, 0)
+  const moneyMinor = row.returns.reduce((sum, one) => sum + (one.refundKind ? one.refundMinor : 0), 0)
+  const { owedMinor } = balanceOf(row.totalMinor, ordered, { worthMinor, moneyMinor })
+  return {
+    payments: [
+      ...own.map(({ kind, amountMinor, givenMinor }) => ({
+        ...{ kind, on: toPlainDate(row.on), amount: money(amountMinor) },
+        given: givenMinor === null ? null : money(givenMinor),
+      })),
+      ...saidOf(ordered.filter(({ reverses }) => reverses === null)).map((said) => ({
+        ...said,
+        given: null,
+      })),
+    ],
+    refunds: saidOf(ordered.filter(({ reverses }) => reverses !== null)),
+    owed: ordered.length > 0 ? money(owedMinor) : null,
   }
 }
 

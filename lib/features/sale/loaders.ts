@@ -4,7 +4,6 @@ import type { PlainDate } from '@/lib/domain/calendar/date'
 import { moultsOf } from '@/lib/domain/individual/record'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { formatCode, parseCode } from '@/lib/domain/label/code'
-import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { priceOfAnimal } from '@/lib/domain/price/price-list'
 import {
   type KeptBack,
@@ -29,7 +28,7 @@ import { type IndividualRow, loadIndividualsByLabel } from '@/lib/features/indiv
 import { listReservations } from '@/lib/features/reservation/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
-import { listStockChoices, type StockChoice } from '@/lib/features/stock-line/data'
+import { listSellableStock, type StockChoice } from '@/lib/features/stock-line/data'
 import {
   loadReceiptFoot,
   loadSellingTerms,
@@ -102,7 +101,7 @@ export async function loadCounter(
   const buyer = buyers.find(({ id }) => id === asked.buyer)
   const terms = await loadSellingTerms(tx, workspaceId)
   const items = await checkItems(tx, workspace, { animals, buyer, terms, role: scope.role })
-  const choices = withCommonLines(await listStockChoices(tx, workspaceId)).map(nameOfPrey)
+  const choices = await listSellableStock(tx, workspaceId)
   const missing = read.codes.filter((code) => !found.has(code))
   return {
     items,
@@ -132,33 +131,6 @@ function sayKeptStock(
   const quarantine = sayQuarantine(quarantineUntil, today)
   if (!quarantine || mayOverride(role, 'quarantine', rules)) return null
   return `Its zone is ${quarantine}. ${ONLY_THE_OWNER}`
-}
-
-const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
-
-/** The common lines can be sold without having been kept here before. */
-function withCommonLines(choices: readonly StockChoice[]): StockChoice[] {
-  const known = new Set(choices.filter(({ kind }) => kind === 'pack').map(({ id }) => id))
-  const common = [...PREY_NAMES].filter(([id]) => !known.has(id))
-  return [
-    ...choices,
-    ...common.map(([id, label]) => ({
-      kind: 'pack' as const,
-      id,
-      label,
-      left: 0,
-      speciesId: null,
-      quarantineUntil: null,
-    })),
-  ]
-}
-
-/** The common lines are called by their names, not by their keys. */
-function nameOfPrey(choice: StockChoice): StockChoice {
-  if (choice.kind === 'pack') return { ...choice, label: PREY_NAMES.get(choice.id) ?? choice.label }
-  if (choice.kind !== 'culture') return choice
-  const [label = '', slug = ''] = choice.label.split(', ')
-  return { ...choice, label: `${label}, ${PREY_NAMES.get(slug) ?? slug}` }
 }
 
 /** `kind~id` for each thing; what is no longer there is left out. Anything else is an entry without a row. */
@@ -352,9 +324,11 @@ export function loadReceiptPayload(
       taxes: sale.taxes.map(({ percent, net, tax }) => ({
         ...{ percent, netMinor: net.amount, taxMinor: tax.amount },
       })),
-      payments: sale.payments.map(({ kind, amount, given }) => ({
-        ...{ kind, amountMinor: amount.amount, givenMinor: given === null ? null : given.amount },
+      payments: sale.payments.map(({ kind, on, amount, given }) => ({
+        ...{ kind, on, amountMinor: amount.amount, givenMinor: given === null ? null : given.amount },
       })),
+      refunds: sale.refunds.map(({ kind, on, amount }) => ({ kind, on, amountMinor: amount.amount })),
+      owedMinor: sale.owed === null ? null : sale.owed.amount,
       returns: sale.returns.map(({ returnNumber, on, refund }) => ({
         ...{ returnNumber, on, refundMinor: refund.amount },
       })),

@@ -76,7 +76,7 @@ const spoken = z
   .number('Enter a price.')
   .min(0, 'Not below nothing.')
   .max(MOST_MINOR / 100)
-const spokenParts = {
+export const spokenParts = {
   price: spoken,
   discount: spoken.optional(),
   // A choice of a form is a text.
@@ -211,8 +211,19 @@ const saleAnswer = z
       z.strictObject({ percent: z.number(), net: moneySchema, tax: moneySchema, gross: moneySchema }),
     ),
     payments: z.array(
-      z.strictObject({ kind: z.enum(PAYMENT_KINDS), amount: moneySchema, given: moneySchema.nullable() }),
+      z.strictObject({
+        kind: z.enum(PAYMENT_KINDS),
+        on: z.string(),
+        amount: moneySchema,
+        given: moneySchema.nullable(),
+      }),
     ),
+    refunds: z
+      .array(z.strictObject({ kind: z.enum(PAYMENT_KINDS), on: z.string(), amount: moneySchema }))
+      .meta({ description: 'of what was paid for an order, money that went back' }),
+    owed: moneySchema
+      .nullable()
+      .meta({ description: 'of an order for which something was paid: what is still to be paid' }),
     returns: z.array(
       z.strictObject({
         id: z.string(),

@@ -1,5 +1,6 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
 import { writeDay } from '@/lib/domain/calendar/wording'
+import { DEFAULT_PREY_LINES } from '@/lib/domain/prey/default-lines'
 import { countLot, writeLot } from '@/lib/domain/sale/lot'
 import type { SoldFacts } from '@/lib/domain/sale/sold-facts'
 import { type KnownZone, staysAsOf } from '@/lib/domain/zone/history'
@@ -318,4 +319,41 @@ export function listStockChoices(tx: Tx, workspaceId: WorkspaceId): Promise<Stoc
     select 'pack', l.slug, l.slug, 0, null, null
     from prey_line l where l.workspace_id = ${workspaceId}::uuid and l.kept
     order by kind, label limit 2000`
+}
+
+const PREY_NAMES = new Map(DEFAULT_PREY_LINES.map(({ id, name }) => [id, name]))
+
+/** The same by their names, with the common lines of food: those are sold without having been kept here before. */
+export async function listSellableStock(tx: Tx, workspaceId: WorkspaceId): Promise<StockChoice[]> {
+  const choices = await listStockChoices(tx, workspaceId)
+  const known = new Set(choices.filter(({ kind }) => kind === 'pack').map(({ id }) => id))
+  const common = [...PREY_NAMES].filter(([id]) => !known.has(id))
+  const packs = common.map(([id, label]) => ({ kind: 'pack' as const, id, label, left: 0, speciesId: null }))
+  return [...choices, ...packs].map(nameOfPrey)
+}
+
+const ITEM_WORDS = {
+  egg_case: 'Egg case',
+  culture: 'Culture',
+  container: 'Container',
+  pack: 'Live food in packs',
+} as const
+export type ItemChoice = { value: string; label: string }
+
+/** What can be promised or packed by its kind and id, `kind~id`; siblings go as single animals. */
+export async function listItemChoices(tx: Tx, workspaceId: WorkspaceId): Promise<ItemChoice[]> {
+  const choices = await listSellableStock(tx, workspaceId)
+  return choices.flatMap(({ kind, id, label, left }) => {
+    if (kind === 'lot' || (left <= 0 && kind !== 'pack')) return []
+    const free = kind === 'container' ? ` (${left} free)` : ''
+    return [{ value: `${kind}~${id}`, label: `${ITEM_WORDS[kind]}: ${label}${free}` }]
+  })
+}
+
+/** The common lines are called by their names, not by their keys. */
+function nameOfPrey(choice: StockChoice): StockChoice {
+  if (choice.kind === 'pack') return { ...choice, label: PREY_NAMES.get(choice.id) ?? choice.label }
+  if (choice.kind !== 'culture') return choice
+  const [label = '', slug = ''] = choice.label.split(', ')
+  return { ...choice, label: `${label}, ${PREY_NAMES.get(slug) ?? slug}` }
 }

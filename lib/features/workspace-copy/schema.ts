@@ -22,6 +22,7 @@ export const COUNTED = 'head_count'
 /** Columns that the database counts up itself while the rows that are counted come in: they begin anew. */
 export const COUNTED_UP: Readonly<Record<string, Readonly<Record<string, number>>>> = {
   sale_line: { returned: 0 },
+  order_payment: { returned_minor: 0 },
 }
 /** Rows that are another's here, or name one: counted, while all else is compared letter by letter. */
 export const CHANGED: readonly string[] = ['workspace', 'membership', RENEWED]

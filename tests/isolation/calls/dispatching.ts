@@ -24,10 +24,13 @@ import {
   createSplitOrder,
   endOrder,
   endOrderAddress,
-  recordOrderPaid,
   updateChosenAnimals,
 } from '@/lib/features/order/mutations'
 import { newOrderSchema } from '@/lib/features/order/schema'
+import { takeOrderBalance, takeOrderPayment } from '@/lib/features/order-payment/data'
+import { createOrderPayment, reverseOrderPayment } from '@/lib/features/order-payment/mutations'
+import { loadOrdersOfStock, requireOrderable, takeOrderStock } from '@/lib/features/order-stock/data'
+import { updateOrderStock } from '@/lib/features/order-stock/mutations'
 import { recordOrderSale } from '@/lib/features/sale/mutations'
 import type { Calls } from './call'
 
@@ -45,6 +48,8 @@ export const DISPATCH_READS: Calls = {
     loadRecipientNames(tx, workspace.workspaceId, [id.order]),
   'order/data loadOrdersOfAnimals': (tx, { workspace }, id) =>
     loadOrdersOfAnimals(tx, workspace.workspaceId, [id.individual]),
+  'order-stock/data loadOrdersOfStock': (tx, { workspace }, id) =>
+    loadOrdersOfStock(tx, workspace.workspaceId, [id.eggCase, id.culture]),
   'order/data listFreeAnimals': (tx, { workspace }, id) =>
     listFreeAnimals(tx, workspace.workspaceId, { speciesIds: [id.species], limit: 9 }),
   'dispatch/data loadDispatchBook': (tx, { workspace }) =>
@@ -81,14 +86,32 @@ export const DISPATCH_WRITES: Calls = {
     }),
   'order/mutations createSplitOrder': (tx, actor, id) =>
     createSplitOrder(tx, actor, { order: id.order, version: 1, staying: [id.individual] }),
-  'order/mutations recordOrderPaid': (tx, { workspace }, id) =>
-    recordOrderPaid(tx, workspace, { order: id.order, on: ON }),
+  'order-payment/data takeOrderPayment': (tx, actor, id) =>
+    takeOrderPayment(tx, actor, { order: id.order, payment: { kind: 'cash', amount: 100, note: '' } }),
+  'order-payment/data takeOrderBalance': (tx, { workspace }, id) =>
+    takeOrderBalance(tx, workspace.workspaceId, id.order),
+  'order-payment/mutations createOrderPayment': (tx, actor, id) =>
+    createOrderPayment(tx, actor, { order: id.order, kind: 'cash', amount: 100, note: '' }),
+  'order-payment/mutations reverseOrderPayment': (tx, actor, id) =>
+    reverseOrderPayment(tx, actor, { order: id.order, payment: 1, isWaived: false, reason: 'bounced' }),
+  'order-stock/data requireOrderable': (tx, { workspace }, id) =>
+    requireOrderable(tx, workspace, { kind: 'egg_case', eggCase: id.eggCase, price: 1800 }),
+  'order-stock/data takeOrderStock': (tx, { workspace }, id) =>
+    takeOrderStock(tx, workspace, {
+      ...{ order: id.order, first: 2 },
+      lines: [{ kind: 'container', containerKind: id.containerKind, quantity: 1, price: 90 }],
+    }),
+  'order-stock/mutations updateOrderStock': (tx, { workspace }, id) =>
+    updateOrderStock(tx, workspace, {
+      ...{ order: id.order, remove: [1] },
+      add: [{ kind: 'egg_case', eggCase: id.eggCase, price: 1800 }],
+    }),
   'order/mutations endOrder': (tx, { workspace }, id) =>
     endOrder(tx, workspace, { order: id.order, reason: 'changed their mind' }),
   'order/mutations endOrderAddress': (tx, { workspace }, id) =>
     endOrderAddress(tx, workspace.workspaceId, id.sentOrder),
   'sale/mutations recordOrderSale': (tx, actor, id) =>
-    recordOrderSale(tx, actor, { order: id.order, on: ON, carrier: '', note: '' }),
+    recordOrderSale(tx, actor, { order: id.order, on: ON, carrier: '', note: '', payments: [] }),
   'arrival/mutations recordArrival': (tx, { workspace }, id) =>
     recordArrival(tx, workspace, {
       ...{ order: id.sentOrder, on: ON, at: '09:30', photographs: 0, note: '', animals: [] },

@@ -36,7 +36,7 @@ import { listOpenInvitations } from '@/lib/features/invitation/data'
 import { getLabelledId } from '@/lib/features/label/data'
 import { listMails } from '@/lib/features/mail/data'
 import { listMembers, loadMemberNames } from '@/lib/features/membership/data'
-import { loadPublicLinks, openPublicLinks } from '@/lib/features/public-link/data'
+import { listPagesOfAnimal, loadPublicLinks, openPublicLinks } from '@/lib/features/public-link/data'
 import { listSales, loadReceiptNumbers, requireSale } from '@/lib/features/sale/data'
 import {
   countRunEntries,
@@ -132,6 +132,8 @@ export const READS: Calls = {
   'mail/data listMails': (tx, { workspace }) => listMails(tx, workspace.workspaceId),
   'membership/data listMembers': (tx, { workspace }) => listMembers(tx, workspace.workspaceId),
   'membership/data loadMemberNames': (tx, { workspace }) => loadMemberNames(tx, workspace.workspaceId),
+  'public-link/data listPagesOfAnimal': (tx, { workspace }, id) =>
+    listPagesOfAnimal(tx, workspace.workspaceId, id.individual),
   'public-link/data loadPublicLinks': (tx, { workspace }, id) =>
     loadPublicLinks(tx, workspace.workspaceId, { kind: 'individual', ids: [id.individual] }),
   'public-link/data openPublicLinks': (tx, { workspace }, id) =>

@@ -15,6 +15,7 @@ import { archivePaper, createPaper } from '@/lib/features/paper/mutations'
 import {
   listFreeAlike,
   listPriceLists,
+  loadForSale,
   loadProposedPrices,
   requirePriceList,
 } from '@/lib/features/price-list/data'
@@ -25,6 +26,8 @@ import {
   updateProposedList,
   updateStockPrice,
 } from '@/lib/features/price-list/mutations'
+import { loadPublicList } from '@/lib/features/public-list/data'
+import { revokePublicList, updatePublicList } from '@/lib/features/public-list/mutations'
 import {
   listEggCaseRegister,
   listJarRegister,
@@ -48,13 +51,19 @@ import {
 import { listSalesOfBuyer, loadLastSaleDay } from '@/lib/features/sale/data'
 import { createSale } from '@/lib/features/sale/mutations'
 import { createSaleReturn } from '@/lib/features/sale-return/mutations'
-import { listStockChoices, takeBackStock, takeStock } from '@/lib/features/stock-line/data'
+import {
+  listItemChoices,
+  listSellableStock,
+  listStockChoices,
+  takeBackStock,
+  takeStock,
+} from '@/lib/features/stock-line/data'
 import type { StockSubject } from '@/lib/features/stock-line/schema'
 import { listTaxRates } from '@/lib/features/tax-rate/data'
 import { archiveTaxRate, createTaxRate } from '@/lib/features/tax-rate/mutations'
 import { loadReceiptFoot, loadSellingTerms, loadTill } from '@/lib/features/till/data'
 import { updateTill } from '@/lib/features/till/mutations'
-import { listWishes, listWishesOfBuyer } from '@/lib/features/wish/data'
+import { listWishes, listWishesOfBuyer, loadWishOutlooks, requireWish } from '@/lib/features/wish/data'
 import { createWish, endWish } from '@/lib/features/wish/mutations'
 import { plainSale } from '@/tests/support/sale'
 import { BUYER } from './buyer'
@@ -92,7 +101,11 @@ export const SELLING_READS: Calls = {
       },
       ...{ on: ON, reason: 'came back' },
     }),
+  'stock-line/data listItemChoices': (tx, { workspace }) => listItemChoices(tx, workspace.workspaceId),
+  'stock-line/data listSellableStock': (tx, { workspace }) => listSellableStock(tx, workspace.workspaceId),
   'stock-line/data listStockChoices': (tx, { workspace }) => listStockChoices(tx, workspace.workspaceId),
+  'price-list/data loadForSale': (tx, { workspace }) => loadForSale(tx, workspace),
+  'public-list/data loadPublicList': (tx, { workspace }) => loadPublicList(tx, workspace.workspaceId),
   'price-list/data listPriceLists': (tx, { workspace }) => listPriceLists(tx, workspace.workspaceId),
   'price-list/data requirePriceList': (tx, { workspace }, id) =>
     requirePriceList(tx, workspace.workspaceId, id.priceList),
@@ -144,6 +157,11 @@ export const SELLING_READS: Calls = {
     listPapersOfAnimals(tx, workspace.workspaceId, [id.individual]),
   'paper/data listPapersOfBuyer': (tx, { workspace }, id) =>
     listPapersOfBuyer(tx, workspace.workspaceId, id.buyer),
+  'wish/data requireWish': (tx, { workspace }, id) => requireWish(tx, workspace, id.wish),
+  'wish/data loadWishOutlooks': async (tx, { workspace }) =>
+    loadWishOutlooks(tx, workspace, {
+      wishes: await listWishes(tx, workspace.workspaceId, { today: workspace.today }),
+    }),
   'wish/data listWishes': (tx, { workspace }, id) =>
     listWishes(tx, workspace.workspaceId, { today: ON, buyerId: id.buyer }),
   'tax-rate/data listTaxRates': (tx, { workspace }) => listTaxRates(tx, workspace.workspaceId),
@@ -207,6 +225,10 @@ export const SELLING_WRITES: Calls = {
   'stock-line/data takeStock, packs': take((id) => ({
     ...{ kind: 'pack', line: id.preyLine, quantity: 1, items: 40 },
   })),
+  'public-list/mutations updatePublicList': (tx, { workspace }) =>
+    updatePublicList(tx, workspace.workspaceId, { saysCounts: true }),
+  'public-list/mutations revokePublicList': (tx, { workspace }) =>
+    revokePublicList(tx, workspace.workspaceId, { version: 1 }),
   'price-list/mutations createPriceList': (tx, { workspace }, id) =>
     createPriceList(tx, workspace.workspaceId, { name: 'Fair', copyOf: id.priceList }),
   'price-list/mutations updateProposedList': (tx, { workspace }, id) =>

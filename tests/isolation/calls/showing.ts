@@ -1,15 +1,19 @@
 import { randomUUID } from 'node:crypto'
+import { lockSoldItems, takeHomeCounts, takeItemsOver, takeSoldCounts } from '@/lib/features/box-item/data'
+import { endBoxItem, recordBoxItem } from '@/lib/features/box-item/mutations'
 import { openBuyer } from '@/lib/features/buyer/data'
 import {
   listHandedPhotos,
   listHandOvers,
   loadHandedPictures,
+  loadHandOverCode,
   lockHandOver,
   requireHandOver,
 } from '@/lib/features/hand-over/data'
 import { createHandOver, endHandOver, recordGiven, recordTakeOver } from '@/lib/features/hand-over/mutations'
 import { takeSale } from '@/lib/features/receipt/data'
 import {
+  type BoxItemRow,
   listShowBoxes,
   loadBoxedAnimals,
   loadBoxesOfAnimals,
@@ -17,6 +21,7 @@ import {
   lockShowBox,
   requireBoxPart,
   requireShowBox,
+  takeBoxOn,
 } from '@/lib/features/show-box/data'
 import {
   createBoxPart,
@@ -49,9 +54,20 @@ const ON_OTHER_PART = {
   others: [{ description: 'A cup', quantity: 1, unitPriceMinor: 90, taxBasisPoints: 0 }],
 }
 
+const thingOf = (id: Pick<Ids, 'containerKind'>): BoxItemRow => ({
+  ...{ number: 1, part: 1, kind: 'container', subjectId: id.containerKind, items: null, description: 'Cup' },
+  ...{ priceMinor: 90, packed: 6, sold: 0, home: null, isOut: false },
+})
+const soldOf = (id: Pick<Ids, 'containerKind'>) => ({
+  ...{ item: thingOf(id), description: 'Cup', quantity: 2, at: 'goods' },
+  ...{ unitPriceMinor: 90, discountMinor: 0, taxBasisPoints: 0 },
+})
+
 export const SHOW_READS: Calls = {
   'hand-over/data listHandOvers': (tx, { workspace }, id) =>
     listHandOvers(tx, workspace.workspaceId, { id: id.handOver }),
+  'hand-over/data loadHandOverCode': (tx, { workspace }, id) =>
+    loadHandOverCode(tx, workspace.workspaceId, id.handOver),
   'hand-over/data requireHandOver': (tx, { workspace }, id) =>
     requireHandOver(tx, workspace.workspaceId, id.handOver),
   'hand-over/data listHandedPhotos': (tx, { workspace }, id) =>
@@ -88,6 +104,25 @@ export const SHOW_WRITES: Calls = {
   'buyer/data openBuyer': (tx, { workspace }) => openBuyer(tx, workspace, BUYER),
   'receipt/data takeSale': (tx, actor, id) =>
     takeSale(tx, actor, plainSale(ON, [animalLine(id.individual, 900)], { buyer: id.buyer })),
+  'box-item/data lockSoldItems': (tx, { workspace }, id) =>
+    lockSoldItems(tx, workspace.workspaceId, [soldOf(id)]),
+  'box-item/data takeSoldCounts': (tx, { workspace }, id) =>
+    takeSoldCounts(tx, workspace.workspaceId, { box: id.showBox, sold: [soldOf(id)] }),
+  'box-item/data takeHomeCounts': (tx, { workspace }, id) =>
+    takeHomeCounts(tx, workspace.workspaceId, {
+      ...{ box: id.showBox, items: [thingOf(id)], counts: [{ item: 1, home: 4 }] },
+    }),
+  'box-item/data takeItemsOver': (tx, { workspace }, id) =>
+    takeItemsOver(tx, workspace.workspaceId, { box: id.showBox, items: [thingOf(id)], from: 1, to: 2 }),
+  'box-item/mutations recordBoxItem': (tx, { workspace }, id) =>
+    recordBoxItem(tx, workspace, {
+      ...{ box: id.showBox, version: 1, part: 1 },
+      line: { kind: 'container', containerKind: id.containerKind, quantity: 2, price: 90 },
+    }),
+  'box-item/mutations endBoxItem': (tx, { workspace }, id) =>
+    endBoxItem(tx, workspace, { box: id.showBox, version: 1, number: 1 }),
+  'show-box/data takeBoxOn': async (tx, { workspace }, id) =>
+    takeBoxOn(tx, workspace.workspaceId, await requireShowBox(tx, workspace.workspaceId, id.showBox)),
   'show-box/mutations createShowBox': (tx, actor, id) =>
     createShowBox(tx, actor, {
       ...{ name: 'Fair', packOn: actor.workspace.today, returnOn: actor.workspace.today, count: 2 },
@@ -100,7 +135,7 @@ export const SHOW_WRITES: Calls = {
   'show-box/mutations createBoxPart': (tx, { workspace }, id) =>
     createBoxPart(tx, workspace, { box: id.showBox, version: 1, from: 1 }),
   'show-box/mutations recordBoxHome': (tx, { workspace }, id) =>
-    recordBoxHome(tx, workspace, { box: id.showBox, version: 1, labels: '' }),
+    recordBoxHome(tx, workspace, { box: id.showBox, version: 1, labels: '', counts: [] }),
   'show-box/mutations printBoxPapers': (tx, actor, id) => printBoxPapers(tx, actor, { box: id.showBox }),
   'stall/mutations recordPartTaken': (tx, actor, id) =>
     recordPartTaken(tx, actor, { box: id.showBox, part: 1, device: DEVICE }),

@@ -272,9 +272,31 @@ export const ACTIONS: Record<string, ActionRow> = {
       way: 'sent',
       lines: [{ species: id.species, stage: 'any', count: 1, price: 12 }],
     }),
-    'order/actions recordOrderPaidAction': (id) => ({ order: id.order, version: 1, on: ON }),
-    'order/actions splitOrderAction': (id) => ({ order: id.order, version: 2, staying: [id.individual] }),
-    'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 3, on: RECENTLY }),
+    'order-payment/actions createOrderPaymentAction': (id) => ({
+      order: id.order,
+      version: 1,
+      kind: 'card',
+      amount: 2,
+      on: ON,
+    }),
+    'order-payment/actions reverseOrderPaymentAction': (id) => ({
+      order: id.order,
+      version: 2,
+      payment: 1,
+      kind: 'cash',
+      amount: 1,
+      on: ON,
+      reason: 'too much',
+    }),
+    'order-stock/actions addOrderStockAction': (id) => ({
+      order: id.order,
+      version: 3,
+      item: `container~${id.containerKind}`,
+      price: 1,
+    }),
+    'order-stock/actions removeOrderStockAction': (id) => ({ order: id.order, version: 4, number: 2 }),
+    'order/actions splitOrderAction': (id) => ({ order: id.order, version: 5, staying: [id.individual] }),
+    'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 6, on: RECENTLY }),
     'order/actions cancelOrderAction': (id) => ({
       order: id.order,
       version: 4,
@@ -376,6 +398,8 @@ export const ACTIONS: Record<string, ActionRow> = {
   }),
   ...rows('workspace:write', {
     'workspace/actions updateWorkspaceAction': () => SETTINGS,
+    'public-list/actions publishListAction': () => ({ saysCounts: true }),
+    'public-list/actions closeListAction': () => ({ version: 2 }),
     'workspace/actions changeSlugAction': () => ({ version: 2, slug: 'okapi-lane' }),
   }),
 }

@@ -9,6 +9,8 @@ export type Operation = {
   permission: Permission
   address: (id: Ids) => string
   body?: (id: Ids) => unknown
+  /** what it asks for cannot be had from the records there are: it is judged, and refused by the trade */
+  isRefused?: true
 }
 
 const ON = '2026-03-20'
@@ -32,6 +34,10 @@ function post(
   [address, body]: [(id: Ids) => string, (id: Ids) => unknown],
 ): Operation {
   return { path, method: 'POST', permission, address, body }
+}
+
+function refused(operation: Operation): Operation {
+  return { ...operation, isRefused: true }
 }
 
 export const OPERATIONS: Operation[] = [
@@ -217,6 +223,18 @@ export const OPERATIONS: Operation[] = [
     (id) => `/orders/${id.sentOrder}/arrival`,
     () => ({ on: ON }),
   ]),
+  post('/orders/[id]/payments', 'order:write', [
+    (id) => `/orders/${id.order}/payments`,
+    () => ({ kind: 'cash', amount: 100 }),
+  ]),
+  post('/orders/[id]/payments/[payment]/reversal', 'order:write', [
+    (id) => `/orders/${id.order}/payments/1/reversal`,
+    () => ({ amount: 50, reason: 'bounced' }),
+  ]),
+  post('/orders/[id]/stock', 'order:write', [
+    (id) => `/orders/${id.order}/stock`,
+    (id) => ({ add: [{ kind: 'egg_case', eggCase: id.eggCase, price: 1800 }] }),
+  ]),
   post('/dispatch-checks', 'order:read', [() => '/dispatch-checks', (id) => ({ order: id.order })]),
   post('/orders/[id]/departure', 'order:write', [
     (id) => `/orders/${id.order}/departure`,
@@ -246,6 +264,44 @@ export const OPERATIONS: Operation[] = [
     () => '/reservations',
     (id) => ({ buyer: id.buyer, individuals: [id.individual], until: TODAY }),
   ]),
+  get('/wishes', 'reservation:read', () => '/wishes'),
+  post('/wishes', 'reservation:write', [
+    () => '/wishes',
+    (id) => ({ buyer: id.buyer, species: id.species, count: 1, by: TODAY }),
+  ]),
+  post('/wishes/[id]/closing', 'reservation:write', [
+    (id) => `/wishes/${id.wish}/closing`,
+    () => ({ as: 'withdrawn' }),
+  ]),
+  get('/show-boxes', 'sale:read', () => '/show-boxes'),
+  get('/show-boxes/[id]', 'sale:read', (id) => `/show-boxes/${id.showBox}`),
+  refused(
+    post('/show-boxes', 'sale:write', [
+      () => '/show-boxes',
+      (id) => ({
+        ...{ name: 'Fair', packOn: TODAY, returnOn: TODAY, count: 1, species: id.species, languages: ['en'] },
+      }),
+    ]),
+  ),
+  post('/show-boxes/[id]/items', 'sale:write', [
+    (id) => `/show-boxes/${id.showBox}/items`,
+    (id) => ({ line: { kind: 'container', containerKind: id.containerKind, quantity: 1 } }),
+  ]),
+  post('/show-boxes/[id]/settlement', 'sale:write', [
+    (id) => `/show-boxes/${id.showBox}/settlement`,
+    () => ({ counts: [{ item: 1, home: 2 }] }),
+  ]),
+  get('/hand-overs', 'individual:read', () => '/hand-overs'),
+  get('/hand-overs/[id]', 'individual:read', (id) => `/hand-overs/${id.handOver}`),
+  post('/hand-overs', 'individual:write', [() => '/hand-overs', (id) => ({ individuals: [id.individual] })]),
+  post('/hand-overs/[id]/code', 'individual:write', [(id) => `/hand-overs/${id.handOver}/code`, () => ({})]),
+  post('/hand-overs/[id]/withdrawal', 'individual:write', [
+    (id) => `/hand-overs/${id.handOver}/withdrawal`,
+    () => ({}),
+  ]),
+  refused(
+    post('/take-overs', 'individual:write', [() => '/take-overs', (id) => ({ code: 'x', ...place(id) })]),
+  ),
   get('/buyers', 'buyer:read', () => '/buyers'),
   get('/buyers/[id]', 'buyer:read', (id) => `/buyers/${id.buyer}`),
   post('/buyers', 'buyer:write', [() => '/buyers', () => ({ name: 'Anyone' })]),

@@ -41,6 +41,10 @@ export const PAGES: Record<string, PageRow> = {
     address: (_slug, _id, { rows }) =>
       `/p/${publicLinkToken(String(rows.get('public_link')?.id), 1)}/calendar.ics`,
   },
+  '/p/[token]/for-sale': {
+    guard: 'secret',
+    address: (_slug, _id, { workspaceId }) => `/p/${publicLinkToken(workspaceId, 1)}/for-sale`,
+  },
   '/p/[token]/photo.jpg': {
     guard: 'secret',
     address: (_slug, _id, { rows }) =>

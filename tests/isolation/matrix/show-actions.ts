@@ -12,6 +12,17 @@ export const SHOWING: Inputs = {
     ...{ box: id.showBox, version: 1, individual: id.individual },
   }),
   'show-box/actions boxMoreAction': (id) => ({ box: id.showBox, version: 1, labels: id.label }),
+  'box-item/actions packItemAction': (id) => ({
+    ...{
+      box: id.showBox,
+      version: 1,
+      part: '1',
+      item: `container~${id.containerKind}`,
+      quantity: 2,
+      price: 1,
+    },
+  }),
+  'box-item/actions unpackItemAction': (id) => ({ box: id.showBox, version: 1, number: 1 }),
   'show-box/actions createBoxPartAction': (id) => ({ box: id.showBox, version: 1, from: 1 }),
   'show-box/actions settleBoxAction': (id) => ({ box: id.showBox, version: 1, labels: '' }),
 }

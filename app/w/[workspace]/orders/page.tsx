@@ -78,9 +78,23 @@ function OrderTable({ workspace, page }: { workspace: string; page: OrdersPage }
     { head: 'For', cell: ({ name }) => name },
     {
       head: 'What',
-      cell: ({ lines }) => lines.map(({ count, words }) => `${count} × ${words}`).join('; '),
+      cell: ({ lines, stock }) =>
+        [
+          ...lines.map(({ count, words }) => `${count} × ${words}`),
+          ...stock.map(({ quantity, description }) => `${quantity} × ${description}`),
+        ].join('; '),
     },
-    { head: 'Total', isFigure: true, cell: ({ totalMinor }) => writeMoney(totalMinor, page.currency, 'en') },
+    {
+      head: 'Total',
+      isFigure: true,
+      cell: ({ balance }) => writeMoney(balance.dueMinor, page.currency, 'en'),
+    },
+    {
+      head: 'Owed',
+      isFigure: true,
+      cell: ({ balance }) =>
+        balance.owedMinor > 0 ? writeMoney(balance.owedMinor, page.currency, 'en') : 'nothing',
+    },
     { head: 'State', cell: (order) => <OrderMark order={order} today={page.today} /> },
   ]
   return <DataTable caption="Orders" columns={columns} rows={page.items} rowKey={({ id }) => id} />

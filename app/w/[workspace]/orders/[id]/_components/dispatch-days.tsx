@@ -72,6 +72,7 @@ function sayDay({ packOn, arriveOn }: CheckedDay, { today, order }: OrderPage): 
 }
 
 function sayPackingOf(day: CheckedDay, names: { animal: (id: string) => string }): string {
+  if (day.going.length === 0) return 'There is no animal in it.'
   const least = Math.min(...day.going.map(({ chance }) => chance))
   const percent = Math.floor(100 * least)
   const sure =

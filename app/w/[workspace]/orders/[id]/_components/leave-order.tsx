@@ -1,23 +1,26 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
+import { PAYMENT_WORDS } from '@/components/counter/payment-fields'
 import { DialogButton } from '@/components/ui/dialog'
-import { FormDate, FormText } from '@/components/ui/form/form-field'
+import { FormDate, FormSelect, FormText } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { Notice } from '@/components/ui/notice'
 import { showToast } from '@/components/ui/toast'
+import { writeMoney } from '@/lib/domain/money/money'
 import type { OrderPage } from '@/lib/features/order/loaders'
 import { leavingFormSchema } from '@/lib/features/order/schema'
 import { sellOrderAction } from '@/lib/features/sale/actions'
 
-type Props = { workspace: string; page: Pick<OrderPage, 'order' | 'lines' | 'today' | 'dispatch'> }
+type Shown = 'order' | 'lines' | 'today' | 'dispatch' | 'balance' | 'currency'
+type Props = { workspace: string; page: Pick<OrderPage, Shown> }
 
 /** Packed and sent, or handed over. What speaks against today is said before, and refuses nothing. */
 export function LeaveOrder({ workspace, page }: Props) {
   const done = useDone()
   const router = useRouter()
-  const { order, lines, today, dispatch } = page
+  const { order, lines, today, dispatch, balance, currency } = page
   const isSent = order.way === 'sent'
   const isMissing = lines.some(({ count, chosen }) => chosen.length < count)
   const canToday = dispatch?.answer.days[0]?.packOn === today
@@ -40,11 +43,18 @@ export function LeaveOrder({ workspace, page }: Props) {
             schema={leavingFormSchema}
             action={sellOrderAction}
             workspace={workspace}
-            defaultValues={{ order: order.id, version: order.version, on: today, carrier: '', note: '' }}
+            defaultValues={{
+              order: order.id,
+              version: order.version,
+              on: today,
+              carrier: '',
+              note: '',
+              restBy: '',
+            }}
             onDone={() => {
               close()
               done('Recorded, with its receipt.')
-              showToast({ what: 'The animals are sold now.' })
+              showToast({ what: 'It is sold now.' })
               router.refresh()
             }}
             submitLabel={isSent ? 'It has left' : 'It was handed over'}
@@ -58,6 +68,17 @@ export function LeaveOrder({ workspace, page }: Props) {
             )}
             <FormDate name="on" label={isSent ? 'Packed on' : 'Collected on'} />
             {isSent ? <FormText name="carrier" label="Carrier, number" isOptional /> : null}
+            {balance.owedMinor > 0 ? (
+              <FormSelect
+                name="restBy"
+                label={`The ${writeMoney(balance.owedMinor, currency, 'en')} still owed`}
+                isOptional
+                choices={[
+                  { value: '', label: 'are not paid yet' },
+                  ...PAYMENT_WORDS.map(({ value, label }) => ({ value, label: `were paid: ${label}` })),
+                ]}
+              />
+            ) : null}
             <FormText name="note" label="Note on the receipt" isOptional />
           </RecordForm>
         )

@@ -2,20 +2,13 @@ import Link from 'next/link'
 import { type Fact, FactList } from '@/components/ui/fact-list'
 import { writeCount, writeDay } from '@/lib/domain/calendar/wording'
 import type { OrderPage } from '@/lib/features/order/loaders'
-import { MarkPaid } from './mark-paid'
 
 /** Person, place and days of an order. */
 export function OrderFacts({ workspace, page }: { workspace: string; page: OrderPage }) {
-  const { order, mayWrite, state } = page
   return (
     <section className="mt-8 max-w-2xl">
       <h2 className="mb-2">The order</h2>
       <FactList facts={listFacts(workspace, page)} />
-      {mayWrite && order.paidOn === null && state !== 'cancelled' ? (
-        <div className="no-print mt-3">
-          <MarkPaid workspace={workspace} page={page} />
-        </div>
-      ) : null}
     </section>
   )
 }
@@ -33,8 +26,10 @@ function listFacts(workspace: string, { order, recipient, today }: OrderPage): F
       : null,
     order.area || order.country ? { term: 'Area', value: order.area || order.country } : null,
     order.way === 'sent' ? { term: 'On the way', value: writeCount(order.transitDays, 'day') } : null,
-    order.paidOn ? { term: 'Paid', value: day(order.paidOn) } : null,
     order.notBefore ? { term: 'Not before', value: day(order.notBefore) } : null,
+    order.awayOn.length > 0
+      ? { term: 'Nobody is in on', value: order.awayOn.map((on) => writeDay(on, today)).join(', ') }
+      : null,
     order.leftOn ? { term: order.way === 'sent' ? 'Left' : 'Collected', value: day(order.leftOn) } : null,
     order.carrier ? { term: 'Carrier', value: order.carrier } : null,
     order.saleId

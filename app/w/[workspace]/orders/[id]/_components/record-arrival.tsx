@@ -5,8 +5,8 @@ import { FormDate, FormNumber, FormRadio, FormText, FormTextArea } from '@/compo
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { recordArrivalAction } from '@/lib/features/arrival/actions'
+import { arrivalFormSchema } from '@/lib/features/arrival/schema'
 import type { OrderPage } from '@/lib/features/order/loaders'
-import { arrivalFormSchema } from '@/lib/features/order/schema'
 
 const STATES = [
   { value: 'alive', label: 'alive' },

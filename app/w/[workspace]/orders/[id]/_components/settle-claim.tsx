@@ -5,8 +5,8 @@ import { FormRadio, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
 import { recordClaimEndAction } from '@/lib/features/arrival/actions'
+import { claimEndFormSchema } from '@/lib/features/arrival/schema'
 import type { OrderPage } from '@/lib/features/order/loaders'
-import { claimEndFormSchema } from '@/lib/features/order/schema'
 
 const ENDS = [
   { value: 'replacement', label: 'Replaced' },

@@ -22,11 +22,11 @@ export function TakeBackOrder({ workspace, page }: { workspace: string; page: Pi
           defaultValues={{ order: order.id, version: order.version, reason: '' }}
           onDone={() => {
             close()
-            done('Taken back. Its animals are free again.')
+            done('Taken back. What was on it is free again.')
           }}
           submitLabel="Take it back"
         >
-          <p>Its animals are free again, and where it was to go is forgotten at once.</p>
+          <p>What is on it is free again, and where it was to go is forgotten at once.</p>
           <FormText name="reason" label="Why" />
         </RecordForm>
       )}

@@ -1,7 +1,10 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useState } from 'react'
+import { type ReactNode, useState } from 'react'
+import { useFormContext, useWatch } from 'react-hook-form'
+import { PAYMENT_WORDS } from '@/components/counter/payment-fields'
+import { StockItemFields } from '@/components/stock/stock-item-fields'
 import { Button } from '@/components/ui/button'
 import {
   FormCheckbox,
@@ -35,6 +38,7 @@ type Props = { workspace: string; page: NewOrderPage; countries: Countries }
 export function NewOrder({ workspace, page, countries }: Props) {
   const router = useRouter()
   const [lines, setLines] = useState(1)
+  const [things, setThings] = useState(0)
   function goOn({ id }: { id: string }) {
     showToast({ what: 'The order is written down.' })
     router.push(`/w/${workspace}/orders/${id}`)
@@ -52,6 +56,9 @@ export function NewOrder({ workspace, page, countries }: Props) {
         isCollectedAtDepot: false,
         isForBeginner: false,
         notBefore: '',
+        awayFrom: '',
+        awayUntil: '',
+        paidKind: '',
         paidOn: '',
         buyer: '',
         country: '',
@@ -69,10 +76,48 @@ export function NewOrder({ workspace, page, countries }: Props) {
           Another line
         </Button>
       ) : null}
+      {lines > 0 ? (
+        <WithoutLast name="lines" onDone={() => setLines(lines - 1)}>
+          Without line {lines}
+        </WithoutLast>
+      ) : null}
+      {Array.from({ length: things }, (_, index) => index).map((index) => (
+        <fieldset key={index} className="space-y-3 border-line border-t pt-3">
+          <legend className="pe-3 font-semibold">Besides animals {index + 1}</legend>
+          <StockItemFields items={page.items} currency={page.currency} prefix={`stock.${index}.`} />
+        </fieldset>
+      ))}
+      {things < MOST_LINES ? (
+        <Button kind="plain" onClick={() => setThings(things + 1)}>
+          Something besides animals
+        </Button>
+      ) : null}
+      {things > 0 ? (
+        <WithoutLast name="stock" onDone={() => setThings(things - 1)}>
+          Without the last of them
+        </WithoutLast>
+      ) : null}
       <Person page={page} />
       <Journey page={page} countries={countries} />
       <FormTextArea name="note" label="Note" isOptional hint="For you. No addresses here: it is kept." />
     </RecordForm>
+  )
+}
+
+type Without = { name: 'lines' | 'stock'; onDone: () => void; children: ReactNode }
+
+/** What stood in it goes with it. */
+function WithoutLast({ name, onDone, children }: Without) {
+  const { getValues, setValue } = useFormContext()
+  function leaveOut() {
+    const typed: unknown[] = getValues(name) ?? []
+    setValue(name, typed.slice(0, -1))
+    onDone()
+  }
+  return (
+    <Button kind="quiet" onClick={leaveOut}>
+      {children}
+    </Button>
   )
 }
 
@@ -113,8 +158,35 @@ function Person({ page }: { page: NewOrderPage }) {
       />
       <FormText name="phone" label="Phone" isOptional autoComplete="off" />
       <FormCheckbox name="isForBeginner" label="For a beginner: nothing too young" />
-      <FormDate name="paidOn" label="Paid on" isOptional />
+      <Paid page={page} />
     </fieldset>
+  )
+}
+
+/** What came with the order; more is written down on its page. */
+function Paid({ page }: { page: NewOrderPage }) {
+  const kind: unknown = useWatch({ name: 'paidKind' })
+  return (
+    <>
+      <FormSelect
+        name="paidKind"
+        label="Paid"
+        isOptional
+        choices={[{ value: '', label: 'not yet' }, ...PAYMENT_WORDS]}
+      />
+      {kind ? (
+        <div className="grid grid-cols-2 gap-3">
+          <FormNumber
+            name="paidAmount"
+            label="How much"
+            unit={page.currency}
+            isOptional
+            hint="Left empty: all of it."
+          />
+          <FormDate name="paidOn" label="Paid on" isOptional hint="Left empty: today." />
+        </div>
+      ) : null}
+    </>
   )
 }
 
@@ -137,6 +209,8 @@ function Journey({ page, countries }: Omit<Props, 'workspace'>) {
           hint={`Usually ${page.transitDays}.`}
         />
         <FormDate name="notBefore" label="Not before" isOptional />
+        <FormDate name="awayFrom" label="Nobody is in from" isOptional hint="No box arrives on these days." />
+        <FormDate name="awayUntil" label="Nobody is in until" isOptional hint="Left empty: that one day." />
       </div>
       <FormCheckbox name="isCollectedAtDepot" label="The buyer takes it at the depot" />
     </fieldset>

@@ -2,6 +2,14 @@ import { writeDay } from '@/lib/domain/calendar/wording'
 import type { ReceiptPage } from '@/lib/features/sale/loaders'
 import { sayMoney } from './receipt-lines'
 
+const BACK_WORDS = {
+  cash: 'Given back in cash',
+  card: 'Given back to the card',
+  transfer: 'Given back by transfer',
+  voucher: 'Given back as a voucher',
+  other: 'Given back',
+} as const
+
 const PAID_WORDS = {
   cash: 'In cash',
   card: 'By card',
@@ -12,7 +20,9 @@ const PAID_WORDS = {
 
 /** Taxes by rate, how it was paid, and what came back. */
 export function ReceiptSums({ page }: { page: ReceiptPage }) {
-  const { taxes, taxIncluded, payments, returns, total, certifiedNumber } = page.sale
+  const { taxes, taxIncluded, payments, refunds, owed, returns, total, certifiedNumber } = page.sale
+  const onDay = (words: string, on: string) =>
+    on === page.sale.on ? words : `${words}, ${writeDay(on, page.today)}`
   const change = payments.reduce(
     (sum, { amount, given }) => sum + (given ? given.amount - amount.amount : 0),
     0,
@@ -29,16 +39,28 @@ export function ReceiptSums({ page }: { page: ReceiptPage }) {
             <span>{sayMoney(tax)}</span>
           </p>
         ))}
-      {payments.map(({ kind, amount, given }) => (
-        <p key={`${kind} ${amount.amount}`} className="flex justify-between gap-4 tabular-nums">
+      {payments.map(({ kind, on, amount, given }) => (
+        <p key={`${kind} ${on} ${amount.amount}`} className="flex justify-between gap-4 tabular-nums">
           <span>
             {given && given.amount > amount.amount
               ? `In cash, ${sayMoney(given)} handed over`
-              : PAID_WORDS[kind]}
+              : onDay(PAID_WORDS[kind], on)}
           </span>
           <span>{sayMoney(amount)}</span>
         </p>
       ))}
+      {refunds.map(({ kind, on, amount }) => (
+        <p key={`${kind} ${on} ${amount.amount}`} className="flex justify-between gap-4 tabular-nums">
+          <span>{onDay(BACK_WORDS[kind], on)}</span>
+          <span>−{sayMoney(amount)}</span>
+        </p>
+      ))}
+      {owed && owed.amount > 0 ? (
+        <p className="flex justify-between gap-4 font-semibold tabular-nums">
+          <span>Still to be paid</span>
+          <span>{sayMoney(owed)}</span>
+        </p>
+      ) : null}
       {change > 0 ? (
         <p className="flex justify-between gap-4 font-semibold tabular-nums">
           <span>Change</span>
