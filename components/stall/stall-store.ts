@@ -146,6 +146,18 @@ export function listSoldIn(receipts: readonly KeptReceipt[], series: string): Se
   return new Set(own.flatMap(({ sent }) => sent.animals.map(({ individual }) => individual)))
 }
 
+/** How many of each thing of a part are on receipts that the service had not yet when the part was read, by number. */
+export function countSoldIn(
+  receipts: readonly KeptReceipt[],
+  { series, lastNumber }: Pick<StallPart['part'], 'series' | 'lastNumber'>,
+): Map<number, number> {
+  const sold = new Map<number, number>()
+  for (const { sent } of receipts)
+    if (sent.series === series && sent.number > lastNumber)
+      for (const { item, quantity } of sent.goods ?? []) sold.set(item, (sold.get(item) ?? 0) + quantity)
+  return sold
+}
+
 const keyOf = ({ part, workspace, person }: StallPart) => [part.series, workspace.id, person.id].join(' ')
 
 /** What stays on the screen of a device that was signed out: what is on its disk, and what was there before. */

@@ -1,12 +1,13 @@
-import { writeMoney } from '@/lib/domain/money/money'
+import { minorAmount, writeMoney } from '@/lib/domain/money/money'
 import { priceBasket } from '@/lib/domain/sale/basket'
 import { type Settlement, sayUnsettled, settle } from '@/lib/domain/sale/payment'
 import { proposedRate } from '@/lib/domain/sale/tax-rate'
-import { isAnimalLine, readCounterSale } from '@/lib/features/sale/schema'
+import { basisPoints, isAnimalLine, readCounterSale } from '@/lib/features/sale/schema'
 import {
   STALL_VERSION,
   type StallAdvice,
   type StallAnimal,
+  type StallGoods,
   type StallPart,
   type StallReceiptSent,
   type StallSale,
@@ -26,8 +27,9 @@ type Writing = { part: StallPart; id: string; on: string; now: Date }
 export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writing): Written {
   const { workspace, part, box, terms, person } = kept
   const { currency } = workspace
-  const { buyerName, buyerAddress, keepConsent, ...counter } = typed
-  const sale = readCounterSale(counter, { today: on, currency })
+  const { buyerName, buyerAddress, keepConsent, stock, ...counter } = typed
+  const others = stock.flatMap((line) => (line.kind === 'other' ? [line] : []))
+  const sale = readCounterSale({ ...counter, stock: others }, { today: on, currency })
   const priced = sale.lines.map((line) => ({
     line,
     terms: {
@@ -37,8 +39,9 @@ export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writ
     },
     quantity: line.kind === 'other' ? line.quantity : 1,
   }))
+  const goods = stock.flatMap((line) => (line.kind === 'other' ? [] : [goodsLine(line, kept)]))
   const basket = priceBasket(
-    priced.map(({ terms: each, quantity }) => ({ ...each, quantity })),
+    [...priced.map(({ terms: each, quantity }) => ({ ...each, quantity })), ...goods],
     { pricesIncludeTax: terms.pricesIncludeTax, discountMinor: sale.discountMinor },
   )
   const settled = settle(basket.totalMinor, sale.payments)
@@ -58,6 +61,7 @@ export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writ
       const against = adviceOn(animal, on)?.codes ?? []
       return [{ individual, description, overrideReason, against, ...each }]
     }),
+    goods,
     others: priced.flatMap(({ line, terms: each }) =>
       line.kind === 'other' ? [{ description: line.description, quantity: line.quantity, ...each }] : [],
     ),
@@ -80,6 +84,19 @@ export function writeReceipt(typed: StallSale, { part: kept, id, on, now }: Writ
 /** What was worked out for this day, or for the last day that was asked about. */
 export function adviceOn(animal: StallAnimal | undefined, on: string): StallAdvice | undefined {
   return animal?.advice.findLast((day) => day.on <= on) ?? animal?.advice[0]
+}
+
+/** As the counter reads its lines: prices as they are spoken, and the rate of tax set for the kind. */
+function goodsLine({ kind, item, quantity, price, discount, taxPercent }: StallGoods, kept: StallPart) {
+  const { workspace, terms, items = [] } = kept
+  const minor = (amount: number) => minorAmount(amount, workspace.currency)
+  return {
+    ...{ item, quantity },
+    description: items.find(({ number }) => number === item)?.description ?? kind,
+    unitPriceMinor: minor(price),
+    discountMinor: minor(discount ?? 0),
+    taxBasisPoints: basisPoints(taxPercent) ?? proposedRate(terms.rates, kind),
+  }
 }
 
 function changeOf(settled: Settlement): number {

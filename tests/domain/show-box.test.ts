@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { seriesOfPart, writeReceiptNumber } from '@/lib/domain/sale/receipt-number'
 import { type BoxCandidate, checkForBox, chooseForBox, dealToParts } from '@/lib/domain/show-box/choose'
-import { settleBox } from '@/lib/domain/show-box/settle'
+import { settleBox, settleItems } from '@/lib/domain/show-box/settle'
 import { animal, TODAY } from '../cases/traveller'
 
 const naming = { convention: 'hatchling-is-first', style: 'ordinal' } as const
@@ -107,6 +107,30 @@ describe('settling a show box', () => {
       { label: 'A1', why: expect.stringContaining('receipt S1A-4') },
       { label: 'C3', why: 'It was not in this box.' },
     ])
+  })
+})
+
+describe('settling the things of a box', () => {
+  const cups = { description: 'Cups', packed: 10, sold: 4, home: 6 }
+
+  it('by count: what neither came home nor is on a receipt is missing, what is beyond is over', () => {
+    expect(settleItems([cups])).toEqual({ missing: [], over: [] })
+    expect(settleItems([{ ...cups, home: 5 }]).missing).toEqual([{ description: 'Cups', count: 1 }])
+    expect(settleItems([{ ...cups, home: 8 }]).over).toEqual([{ description: 'Cups', count: 2 }])
+  })
+
+  it('judges nothing that nobody has counted, but more sold than packed is told at once', () => {
+    expect(settleItems([{ ...cups, home: null }])).toEqual({ missing: [], over: [] })
+    expect(settleItems([{ ...cups, sold: 12, home: null }]).over).toEqual([{ description: 'Cups', count: 2 }])
+  })
+
+  it('accounts for each of them: packed and over are sold, home and missing', () => {
+    fc.assert(
+      fc.property(fc.nat(50), fc.nat(50), fc.nat(50), (packed, sold, home) => {
+        const { missing, over } = settleItems([{ ...cups, packed, sold, home }])
+        expect(packed + (over[0]?.count ?? 0)).toBe(sold + home + (missing[0]?.count ?? 0))
+      }),
+    )
   })
 })
 

@@ -135,7 +135,7 @@ describe('packing a box', () => {
 const settle = async ({ id }: ShowBoxRow, ids: string[]) => {
   const { version } = await look(id)
   const labels = ids.map(labelOf).join('\n')
-  return actor((tx, { workspace }) => recordBoxHome(tx, workspace, { box: id, version, labels }))
+  return actor((tx, { workspace }) => recordBoxHome(tx, workspace, { box: id, version, labels, counts: [] }))
 }
 
 describe('selling without a connection', () => {
@@ -276,7 +276,7 @@ describe('coming home', () => {
     const { version } = await look(box.id)
     const labels = [sold, home, also, due[1]?.id].map((id) => labelOf(String(id))).join(', ')
     const said = await actor((tx, { workspace }) =>
-      recordBoxHome(tx, workspace, { box: box.id, version, labels }),
+      recordBoxHome(tx, workspace, { box: box.id, version, labels, counts: [] }),
     )
     expect(said).toMatchObject({ home: 2, sold: 1, missing: [labelOf(String(missing))] })
     expect(said.puzzles.map(({ why }) => why)).toEqual([

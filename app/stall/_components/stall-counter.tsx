@@ -3,11 +3,12 @@
 import { useState } from 'react'
 import type { PageCopy } from '@/components/offline/use-page-copy'
 import type { StallDevice, StallState } from '@/components/stall/stall-device'
-import { isUnsentReceipt, type KeptReceipt, listSoldIn } from '@/components/stall/stall-store'
+import { countSoldIn, isUnsentReceipt, type KeptReceipt, listSoldIn } from '@/components/stall/stall-store'
 import { Button } from '@/components/ui/button'
 import { Notice } from '@/components/ui/notice'
 import type { StallPart } from '@/lib/features/stall/schema'
 import { AnimalChoice } from './animal-choice'
+import { ItemChoice } from './item-choice'
 import { StallReceipt } from './stall-receipt'
 import { StallSaleForm } from './stall-sale-form'
 import { WrittenReceipts } from './written-receipts'
@@ -23,6 +24,7 @@ type Props = {
 /** Choose a cup, take the money, hand over the paper; all of it without a connection. */
 export function StallCounter({ kept, device, state, copy, onRefresh }: Props) {
   const [chosen, setChosen] = useState<string[]>([])
+  const [things, setThings] = useState<number[]>([])
   const [isOther, setOther] = useState(false)
   const [shown, setShown] = useState<KeptReceipt | null>(null)
   const own = state.receipts.filter(({ sent }) => sent.series === kept.part.series)
@@ -31,6 +33,7 @@ export function StallCounter({ kept, device, state, copy, onRefresh }: Props) {
   function sell(receipt: KeptReceipt) {
     setShown(receipt)
     setChosen([])
+    setThings([])
     setOther(false)
   }
   return (
@@ -42,11 +45,19 @@ export function StallCounter({ kept, device, state, copy, onRefresh }: Props) {
         ) : (
           <>
             <AnimalChoice kept={kept} sold={sold} chosen={chosen} onChoose={add} />
-            {chosen.length > 0 || isOther ? (
+            <ItemChoice
+              kept={kept}
+              sold={countSoldIn(state.receipts, kept.part)}
+              chosen={things}
+              onChoose={(number) => setThings((before) => [...before, number])}
+            />
+            {chosen.length + things.length > 0 || isOther ? (
               <StallSaleForm
                 key={own.length}
                 {...{ kept, device, isOther }}
                 items={chosen.flatMap((id) => kept.animals.find((animal) => animal.id === id) ?? [])}
+                things={things.flatMap((number) => kept.items?.find((item) => item.number === number) ?? [])}
+                onLeaveOut={(number) => setThings(things.filter((each) => each !== number))}
                 onRemove={(id) => setChosen(chosen.filter((each) => each !== id))}
                 onSold={sell}
               />

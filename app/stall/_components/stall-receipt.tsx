@@ -106,6 +106,10 @@ function Sums({ basket, taxIncluded, totalMinor, say }: SumProps) {
 
 function linesOf({ sent }: KeptReceipt) {
   const animals = sent.animals.map((line) => ({ ...line, words: line.description, quantity: 1 }))
+  const goods = (sent.goods ?? []).map((line) => ({ ...line, words: line.description }))
   const others = (sent.others ?? []).map((line) => ({ ...line, words: line.description }))
-  return [...animals, ...others].map((line) => ({ ...line, discountMinor: line.discountMinor ?? 0 }))
+  return [...animals, ...goods, ...others].map((line) => ({
+    ...line,
+    discountMinor: line.discountMinor ?? 0,
+  }))
 }

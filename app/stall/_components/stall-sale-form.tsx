@@ -2,29 +2,36 @@
 
 import { CounterLines } from '@/components/counter/counter-lines'
 import { CounterTotal } from '@/components/counter/counter-total'
-import { LineTerms } from '@/components/counter/line-terms'
 import { PaymentFields } from '@/components/counter/payment-fields'
-import { useFormLines } from '@/components/counter/use-form-lines'
 import type { StallDevice } from '@/components/stall/stall-device'
 import type { KeptReceipt } from '@/components/stall/stall-store'
 import { adviceOn, writeReceipt } from '@/components/stall/write-receipt'
-import { FormCheckbox, FormNumber, FormText, FormTextArea } from '@/components/ui/form/form-field'
+import { FormCheckbox, FormText, FormTextArea } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import type { Action } from '@/components/ui/form/use-sending'
 import { wallClock } from '@/lib/domain/calendar/instant'
-import { type StallAnimal, type StallPart, stallSaleSchema } from '@/lib/features/stall/schema'
+import {
+  type StallAnimal,
+  type StallItem,
+  type StallPart,
+  stallSaleSchema,
+} from '@/lib/features/stall/schema'
+import { StallStockLines } from './stall-stock-lines'
 
 type Props = {
   kept: StallPart
   device: StallDevice
   items: StallAnimal[]
+  things: StallItem[]
   isOther: boolean
   onRemove: (id: string) => void
+  onLeaveOut: (number: number) => void
   onSold: (receipt: KeptReceipt) => void
 }
 
 /** The counter's own form; what it sends goes to the disk of this device. */
-export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }: Props) {
+export function StallSaleForm(props: Props) {
+  const { kept, device, items, things, isOther, onRemove, onLeaveOut, onSold } = props
   const { workspace, terms } = kept
   const on = wallClock(Date.now(), workspace.timeZone).on
   const sell: Action<KeptReceipt> = async ({ operationId, input }) => {
@@ -43,7 +50,7 @@ export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }
       message: 'One of these animals is on another receipt of this device. Take it off.',
     }
   }
-  const count = items.length + Number(isOther)
+  const count = items.length + things.length + Number(isOther)
   return (
     <RecordForm
       name="stall"
@@ -62,7 +69,7 @@ export function StallSaleForm({ kept, device, items, isOther, onRemove, onSold }
         rates={terms.rates}
         onRemove={(label) => onRemove(items.find((item) => codeOf(item) === label)?.id ?? '')}
       />
-      {isOther ? <OtherLine {...{ kept }} /> : null}
+      <StallStockLines {...{ kept, things, isOther }} onRemove={onLeaveOut} />
       <PaymentFields currency={workspace.currency} />
       {terms.certifiedTill ? (
         <FormText
@@ -109,24 +116,4 @@ function itemOf(animal: StallAnimal, on: string) {
     // What an older service has given this device names no one: a reason is asked for, and the service judges.
     keptBack: { whom, open: open ?? (may ? [] : ['unknown']) },
   }
-}
-
-const OTHER_LINES = [{ kind: 'other', description: '', quantity: 1, price: '' }]
-
-/** Cups, food, anything: in words, since what is on the shelf at home is not on this device. */
-function OtherLine({ kept }: { kept: StallPart }) {
-  // It may join a form that is open already.
-  useFormLines('stock', OTHER_LINES, ({ kind }) => kind)
-  return (
-    <fieldset className="space-y-3 border-line border-y py-4">
-      <legend className="sr-only">Something that is not in the box</legend>
-      <FormText name="stock.0.description" label="What it is" />
-      <div className="flex flex-wrap gap-3">
-        <FormNumber name="stock.0.quantity" label="How many" isWhole className="max-w-24" />
-        <FormNumber name="stock.0.price" label="Price for one" unit={kept.workspace.currency} />
-      </div>
-      <LineTerms name="stock.0" currency={kept.workspace.currency} rates={kept.terms.rates} />
-      <p className="text-small text-soft">It does not leave the stock by itself: count that at home.</p>
-    </fieldset>
-  )
 }

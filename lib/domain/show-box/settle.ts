@@ -36,3 +36,27 @@ function endOf({ label, whereabouts }: BoxedAnimal, here: ReadonlySet<string>): 
   if (whereabouts !== 'single') return 'left_out'
   return here.has(label) ? 'home' : 'missing'
 }
+
+/** So many of something: packed, on receipts, and counted at home; null while nobody has counted. */
+export type BoxedItem = { description: string; packed: number; sold: number; home: number | null }
+
+export type SettledItems = {
+  /** what neither came home nor is on a receipt */
+  missing: { description: string; count: number }[]
+  /** what was sold and counted beyond what was packed */
+  over: { description: string; count: number }[]
+}
+
+/** What became of the things in a box, by count. Who has not been counted is not judged. O(n). */
+export function settleItems(items: readonly BoxedItem[]): SettledItems {
+  const gaps = items.flatMap(({ description, packed, sold, home }) => {
+    const count = home === null ? Math.min(0, packed - sold) : packed - sold - home
+    return count === 0 ? [] : [{ description, count }]
+  })
+  return {
+    missing: gaps.filter(({ count }) => count > 0),
+    over: gaps
+      .filter(({ count }) => count < 0)
+      .map(({ description, count }) => ({ description, count: -count })),
+  }
+}

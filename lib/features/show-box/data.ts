@@ -9,6 +9,7 @@ import type { BoxEnd } from '@/lib/domain/show-box/settle'
 import { type GrownSpecies, loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { type IndividualRow, requireIndividuals } from '@/lib/features/individual/data'
 import { loadProposedPrices } from '@/lib/features/price-list/data'
+import type { ShowBoxAnswer } from '@/lib/features/show-box/schema'
 import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
@@ -26,6 +27,21 @@ export type BoxPartRow = {
   animals: number
 }
 
+/** Something of the stock in a part. Once taken out it is out; what its receipts took counts all the same. */
+export type BoxItemRow = {
+  number: number
+  part: number
+  kind: 'egg_case' | 'culture' | 'container' | 'pack'
+  subjectId: string
+  items: number | null
+  description: string
+  priceMinor: number
+  packed: number
+  sold: number
+  home: number | null
+  isOut: boolean
+}
+
 export type ShowBoxRow = {
   id: string
   number: number
@@ -37,6 +53,7 @@ export type ShowBoxRow = {
   version: number
   parts: BoxPartRow[]
   animals: { individualId: string; part: number; end: BoxEnd | null }[]
+  items: BoxItemRow[]
 }
 
 /** One box, or all of them, newest first; one statement. */
@@ -59,7 +76,12 @@ export function listShowBoxes(
         where p.workspace_id = b.workspace_id and p.box_id = b.id) as parts,
       (select coalesce(json_agg(json_build_object('individualId', a.individual_id, 'part', a.part_number,
           'end', a."end") order by a.part_number, a.individual_id), '[]')
-        from show_box_animal a where a.workspace_id = b.workspace_id and a.box_id = b.id) as animals
+        from show_box_animal a where a.workspace_id = b.workspace_id and a.box_id = b.id) as animals,
+      (select coalesce(json_agg(json_build_object('number', i.number, 'part', i.part_number, 'kind', i.kind,
+          'subjectId', coalesce(i.egg_case_id::text, i.culture_id::text, i.container_kind_id::text, i.prey_slug),
+          'items', i.items, 'description', i.description, 'priceMinor', i.price_minor, 'packed', i.packed,
+          'sold', i.sold, 'home', i.home, 'isOut', i.removed_on is not null) order by i.number), '[]')
+        from show_box_item i where i.workspace_id = b.workspace_id and i.box_id = b.id) as items
     from show_box b
     where b.workspace_id = ${workspaceId}::uuid and (${id}::uuid is null or b.id = ${id}::uuid)
     order by b.id desc limit ${limit}`
@@ -166,4 +188,29 @@ export async function loadBoxesOfAnimals(
     select: { individualId: true, box: { select: { number: true } } },
   })
   return new Map(rows.map(({ individualId, box }) => [individualId, box.number]))
+}
+
+/** Counts the version of a locked box on; answers the new one. */
+export async function takeBoxOn(tx: Tx, workspaceId: WorkspaceId, box: ShowBoxRow): Promise<number> {
+  await tx.showBox.updateMany({
+    where: { workspaceId, id: box.id },
+    data: { version: { increment: 1 } },
+  })
+  return box.version + 1
+}
+
+/** What the API shows of a box. */
+export function presentShowBox(box: ShowBoxRow, { currency }: Workspace): ShowBoxAnswer {
+  const { id, number, name, packOn, returnOn, languages, settledOn, version } = box
+  return {
+    ...{ id, number, name, packOn, returnOn, languages, settledOn, version },
+    parts: box.parts.map(({ device, receipts, ...part }) => ({
+      ...{ number: part.number, series: part.series, isTaken: device !== null, receipts },
+    })),
+    animals: box.animals.map(({ individualId, part, end }) => ({ individual: individualId, part, end })),
+    items: box.items.map(({ subjectId: _, items: __, priceMinor, ...item }) => ({
+      ...item,
+      price: { amount: priceMinor, currency },
+    })),
+  }
 }

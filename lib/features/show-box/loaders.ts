@@ -7,6 +7,7 @@ import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import { listShowBoxes, loadBoxedAnimals, requireShowBox } from '@/lib/features/show-box/data'
 import { SHEETS_A_PRINT } from '@/lib/features/show-box/schema'
 import { loadSpeciesById } from '@/lib/features/species/data'
+import { listItemChoices } from '@/lib/features/stock-line/data'
 import { isLanguage, type Language } from '@/lib/messages/language'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { loadPage, requireIdParam } from '@/lib/platform/page'
@@ -37,6 +38,7 @@ export type ShowBoxesPage = Awaited<ReturnType<typeof loadShowBoxesPage>>
 export function loadShowBoxPage(slug: string, id: string) {
   return loadPage({ slug, permission: 'sale:read' }, async ({ tx, workspace, scope }) => {
     const { workspaceId, today, currency, timeZone } = workspace
+    const maySell = isAllowed(scope.role, 'sale:write')
     const box = await requireShowBox(tx, workspaceId, requireIdParam(id))
     const ids = box.animals.map(({ individualId }) => individualId)
     const rows = await loadBoxedAnimals(tx, workspace, { ids, ...box })
@@ -55,10 +57,11 @@ export function loadShowBoxPage(slug: string, id: string) {
         end: of.get(animal.id)?.end ?? null,
         receipt: receipts.get(animal.id) ?? null,
       })),
+      choices: maySell && !box.settledOn ? await listItemChoices(tx, workspaceId) : [],
       files: Math.max(1, Math.ceil((ids.length * box.languages.length) / SHEETS_A_PRINT)),
       today,
       currency,
-      maySell: isAllowed(scope.role, 'sale:write'),
+      maySell,
       mayPrint: isAllowed(scope.role, 'care-sheet:print'),
     }
   })

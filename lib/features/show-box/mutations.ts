@@ -3,13 +3,20 @@ import { formatCode, parseCode } from '@/lib/domain/label/code'
 import { seriesOfPart } from '@/lib/domain/sale/receipt-number'
 import { chooseForBox, dealToParts } from '@/lib/domain/show-box/choose'
 import { settleBox } from '@/lib/domain/show-box/settle'
+import { takeHomeCounts, takeItemsOver } from '@/lib/features/box-item/data'
 import { readSheetChoice } from '@/lib/features/care-sheet/data'
 import { loadIndividualsByLabel, lockIndividuals } from '@/lib/features/individual/data'
 import { listFreeAnimals } from '@/lib/features/order/data'
 import { openPublicLinks } from '@/lib/features/public-link/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import { openSheetRecords } from '@/lib/features/sheet-record/data'
-import { loadBoxedAnimals, lockShowBox, requireShowBox, type ShowBoxRow } from '@/lib/features/show-box/data'
+import {
+  loadBoxedAnimals,
+  lockShowBox,
+  requireShowBox,
+  type ShowBoxRow,
+  takeBoxOn,
+} from '@/lib/features/show-box/data'
 import {
   type BoxingMore,
   type BoxPapers,
@@ -101,14 +108,6 @@ async function putIn(
   })
 }
 
-async function takeOn(tx: Tx, workspaceId: WorkspaceId, box: ShowBoxRow): Promise<number> {
-  await tx.showBox.updateMany({
-    where: { workspaceId, id: box.id },
-    data: { version: { increment: 1 } },
-  })
-  return box.version + 1
-}
-
 /** One stays at home after all. @throws AppError stale, not-found */
 export async function endBoxedAnimal(
   tx: Tx,
@@ -121,7 +120,7 @@ export async function endBoxedAnimal(
     data: { end: 'left_out', endOn: fromPlainDate(today) },
   })
   if (out.count === 0) throw refuseUnknown('animal in this box')
-  return { version: await takeOn(tx, workspaceId, box) }
+  return { version: await takeBoxOn(tx, workspaceId, box) }
 }
 
 /**
@@ -149,7 +148,7 @@ export async function recordBoxedAnimals(
   const warnings = rows.flatMap(({ animal, check }) =>
     check.why ? [{ code: 'against', message: `${formatCode(animal.label)}: ${check.why}` }] : [],
   )
-  return { value: { version: await takeOn(tx, workspaceId, box) }, warnings }
+  return { value: { version: await takeBoxOn(tx, workspaceId, box) }, warnings }
 }
 
 function readCodes(labels: string): string[] {
@@ -189,18 +188,19 @@ export async function createBoxPart(
     where: { workspaceId, boxId: box.id, partNumber: from, end: null },
     data: { partNumber: number },
   })
-  await takeOn(tx, workspaceId, box)
+  await takeItemsOver(tx, workspaceId, { box: box.id, items: box.items, from, to: number })
+  await takeBoxOn(tx, workspaceId, box)
   return { number }
 }
 
 /**
  * Settles a box by what came home; again, when a missing cup turns up. The animals stand where they stood before, since
- * nobody moved them on the records. @throws AppError stale, not-found; invalid for what is no label
+ * nobody moved them on the records; things of the stock are counted. @throws AppError stale, not-found; invalid for what is no label
  */
 export async function recordBoxHome(
   tx: Tx,
   { workspaceId, today }: Workspace,
-  { labels, ...which }: Settling,
+  { labels, counts, ...which }: Settling,
 ): Promise<BoxSettled> {
   const box = await lockShowBox(tx, workspaceId, which)
   const scanned = readCodes(labels)
@@ -224,17 +224,23 @@ export async function recordBoxHome(
       },
       data: { end, endOn },
     })
+  counts.forEach(({ item }, index) => {
+    if (!box.items.some(({ number }) => number === item))
+      throw refuseField(`counts.${index}.home`, 'This is not in the box.')
+  })
+  const things = await takeHomeCounts(tx, workspaceId, { box: box.id, items: box.items, counts })
   await tx.showBox.updateMany({
     where: { workspaceId, id: box.id, settledOn: null },
     data: { settledOn: endOn },
   })
-  await takeOn(tx, workspaceId, box)
+  await takeBoxOn(tx, workspaceId, box)
   const labelOf = new Map(known.map(({ id, label }) => [id, formatCode(label)]))
   return {
     home: ends.filter(({ end }) => end === 'home').length,
     sold: ends.filter(({ end }) => end === 'sold').length,
     missing: ends.filter(({ end }) => end === 'missing').map(({ id }) => labelOf.get(id) ?? ''),
     puzzles: puzzles.map(({ label, why }) => ({ label: formatCode(label), why })),
+    things,
   }
 }
 

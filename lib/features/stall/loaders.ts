@@ -77,6 +77,11 @@ export async function loadStallPart(
       })),
     },
     animals: await loadStallAnimals(tx, { scope, workspace }, { box, part: part.number, terms }),
+    items: box.items
+      .filter((item) => item.part === part.number && !item.isOut)
+      .map(({ number, kind, description, priceMinor, packed, sold }) => ({
+        ...{ number, kind, description, priceMinor, packed, sold },
+      })),
   }
 }
 

@@ -3,19 +3,20 @@ import { writeDay } from '@/lib/domain/calendar/wording'
 import { lastMoultOn } from '@/lib/domain/individual/record'
 import { whereaboutsSentence } from '@/lib/domain/individual/whereabouts'
 import { isAllowed } from '@/lib/domain/role/permissions'
+import { lockSoldItems, type SoldItem, takeSoldCounts } from '@/lib/features/box-item/data'
 import { openBuyer } from '@/lib/features/buyer/data'
 import { type IndividualRow, lockIndividuals } from '@/lib/features/individual/data'
 import { takeSale } from '@/lib/features/receipt/data'
 import { loadReceiptNumbers } from '@/lib/features/sale/data'
 import type { NewSaleLine } from '@/lib/features/sale/schema'
-import { requireBoxPart } from '@/lib/features/show-box/data'
+import { requireBoxPart, requireShowBox } from '@/lib/features/show-box/data'
 import { type StallReceipt, stallReceiptSchema, type TakePart } from '@/lib/features/stall/schema'
 import type { Tx } from '@/lib/platform/db'
 import { admitEntry, answerQueue, type DevicePerson, type QueueAnswer } from '@/lib/platform/device-queue'
 import { AppError } from '@/lib/platform/errors'
 import { runOnce } from '@/lib/platform/operation'
 import { fromPlainDate } from '@/lib/platform/plain-date'
-import type { Actor, Workspace } from '@/lib/platform/workspace'
+import type { Actor, Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 /**
  * Gives a part of a box to one device: it alone writes receipts of that series. The same device may ask again.
@@ -72,7 +73,7 @@ async function applyOnce(person: DevicePerson, receipt: StallReceipt): Promise<Q
 /**
  * A receipt that a buyer has in hand stands, whatever happened here meanwhile. An animal that is no longer here by the
  * records stays on it as a line in words: it leaves the ledger once, by whatever came first, and this receipt says so
- * and can be taken back.
+ * and can be taken back. So do things of the stock of which there are fewer by the records.
  * @throws AppError stale while an earlier receipt of the series has not arrived; forbidden from another device
  */
 export async function recordStallReceipt(
@@ -89,7 +90,9 @@ export async function recordStallReceipt(
   const ids = receipt.animals.map(({ individual }) => individual)
   const animals = ids.length > 0 ? await lockIndividuals(tx, workspaceId, ids) : []
   const elsewhere = await sayElsewhere(tx, workspace, animals)
-  const on = dayOf(receipt.on, { animals, today: workspace.today })
+  const sold = await readGoods(tx, workspaceId, receipt)
+  const goods = await lockSoldItems(tx, workspaceId, sold)
+  const on = dayOf(receipt.on, { animals, earliest: goods.earliest, today: workspace.today })
   const buyer = receipt.buyer && (await openBuyer(tx, workspace, { ...NOBODY, ...receipt.buyer }))
   const { value } = await takeSale(tx, actor, {
     ...{ on, discountMinor: receipt.discountMinor, payments: receipt.payments },
@@ -97,7 +100,11 @@ export async function recordStallReceipt(
     note: [receipt.note, on === receipt.on ? '' : `Written on ${writeDay(receipt.on)} by the device.`]
       .filter(Boolean)
       .join(' '),
-    lines: [...receipt.animals.map((line) => lineOf(line, elsewhere)), ...receipt.others.map(otherLine)],
+    lines: [
+      ...receipt.animals.map((line) => lineOf(line, elsewhere)),
+      ...goods.lines,
+      ...receipt.others.map(otherLine),
+    ],
     written: {
       ...{ series, number: receipt.number, currency: receipt.currency },
       pricesIncludeTax: receipt.taxIncluded,
@@ -107,11 +114,24 @@ export async function recordStallReceipt(
     where: { workspaceId, boxId, individualId: { in: ids } },
     data: { end: 'sold', endOn: fromPlainDate(workspace.today) },
   })
+  await takeSoldCounts(tx, workspaceId, { box: boxId, sold })
   await tx.showBoxPart.updateMany({
     where: { workspaceId, boxId, number: part },
     data: { heardAt: new Date() },
   })
-  return { sale: value.id, told: [...elsewhere.values()].join(' ') }
+  const over = goods.lines.flatMap((line) => (line.told ?? []).map(({ message }) => message))
+  return { sale: value.id, told: [...elsewhere.values(), ...over].join(' ') }
+}
+
+/** What is on a receipt of the things in the box; a number that the box does not know stays in words. */
+async function readGoods(tx: Tx, workspaceId: WorkspaceId, receipt: StallReceipt): Promise<SoldItem[]> {
+  if (receipt.goods.length === 0) return []
+  const { items } = await requireShowBox(tx, workspaceId, receipt.box)
+  return receipt.goods.map(({ item: number, ...line }) => ({
+    ...line,
+    item: items.find((one) => one.number === number) ?? null,
+    at: 'goods',
+  }))
 }
 
 const NOBODY = {
@@ -146,11 +166,13 @@ async function sayElsewhere(
   )
 }
 
-/** The day on the paper, unless this device's clock or an animal's record says that it cannot be. */
-function dayOf(on: PlainDate, known: { animals: readonly IndividualRow[]; today: PlainDate }): PlainDate {
+type Known = { animals: readonly IndividualRow[]; earliest: PlainDate | null; today: PlainDate }
+
+/** The day on the paper, unless this device's clock or a record of what was sold says that it cannot be. */
+function dayOf(on: PlainDate, known: Known): PlainDate {
   const here = known.animals.filter(({ whereabouts }) => whereabouts === 'single')
   const earliest = here.map((animal) => maxDate(animal.baselineOn, lastMoultOn(animal) ?? animal.baselineOn))
-  return minDate(known.today, earliest.reduce(maxDate, on))
+  return minDate(known.today, earliest.reduce(maxDate, maxDate(on, known.earliest ?? on)))
 }
 
 function lineOf(line: StallReceipt['animals'][number], elsewhere: ReadonlyMap<string, string>): NewSaleLine {

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { PAYMENT_KINDS } from '@/lib/domain/sale/payment'
-import { counterSaleShape } from '@/lib/features/sale/schema'
+import { counterSaleShape, spokenParts } from '@/lib/features/sale/schema'
+import { STOCK_SHAPES } from '@/lib/features/stock-line/schema'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { plainDateSchema } from '@/lib/platform/plain-date-schema'
 
@@ -24,6 +25,15 @@ const animalLine = z.strictObject({
 })
 const otherLine = z.strictObject({
   description: text(120).min(1, 'Say what it is.'),
+  quantity: z.number().int().min(1).max(10_000),
+  ...terms,
+})
+
+/** So many of something of the stock that lies in the part, by its number in the box. */
+const goodsLine = z.strictObject({
+  item: z.number().int().positive(),
+  /** as it was printed */
+  description: text(200).min(1),
   quantity: z.number().int().min(1).max(10_000),
   ...terms,
 })
@@ -52,6 +62,7 @@ export const stallReceiptSchema = z
     currency: z.string().length(3),
     taxIncluded: z.boolean(),
     animals: z.array(animalLine).max(50),
+    goods: z.array(goodsLine).max(50).default([]),
     others: z.array(otherLine).max(20).default([]),
     discountMinor: minor.default(0),
     payments: z
@@ -63,7 +74,9 @@ export const stallReceiptSchema = z
     buyer: namedSchema.nullable().default(null),
     v: z.literal(STALL_VERSION),
   })
-  .refine(({ animals, others }) => animals.length + others.length > 0, { path: ['animals'] })
+  .refine(({ animals, goods, others }) => animals.length + goods.length + others.length > 0, {
+    path: ['animals'],
+  })
 export type StallReceipt = z.output<typeof stallReceiptSchema>
 /** As the device keeps and sends it. */
 export type StallReceiptSent = z.input<typeof stallReceiptSchema>
@@ -74,9 +87,21 @@ export const stallBodySchema = z.strictObject({
 })
 
 /** What is typed at the stall: the counter's form, with a name instead of a known buyer and things in words. */
+const pieces = z.number('Enter a number.').int('Enter a whole number.').min(1, 'At least one.').max(10_000)
+const packed = { item: z.number().int().positive(), quantity: pieces, ...spokenParts }
+const stallStockSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('egg_case'), ...packed }),
+  z.strictObject({ kind: z.literal('culture'), ...packed }),
+  z.strictObject({ kind: z.literal('container'), ...packed }),
+  z.strictObject({ kind: z.literal('pack'), ...packed }),
+  z.strictObject({ ...STOCK_SHAPES.other, ...spokenParts }),
+])
+export type StallGoods = Exclude<z.output<typeof stallStockSchema>, { kind: 'other' }>
+
 export const stallSaleSchema = counterSaleShape
-  .omit({ buyer: true, paper: true })
+  .omit({ buyer: true, paper: true, stock: true })
   .extend({
+    stock: z.array(stallStockSchema).max(50).default([]),
     buyerName: text(120).default(''),
     buyerAddress: text(500).default(''),
     keepConsent: z.boolean().default(false),
@@ -130,6 +155,16 @@ export type StallAdvice = {
   open?: string[]
 }
 
+/** Something of the stock in the part: so many were packed, so many were on receipts when this was read. */
+export type StallItem = {
+  number: number
+  kind: StallGoods['kind']
+  description: string
+  priceMinor: number
+  packed: number
+  sold: number
+}
+
 /** Everything a device needs to sell from its part without a connection. Nothing in it is of a buyer. */
 export type StallPart = {
   workspace: { id: string; slug: string; name: string; contact: string; currency: string; timeZone: string }
@@ -143,6 +178,8 @@ export type StallPart = {
     rates: { name: string; basisPoints: number; appliesTo: string[] }[]
   }
   animals: StallAnimal[]
+  /** missing in a part that was opened before things could lie in one */
+  items?: StallItem[]
 }
 
 /** @throws AppError not-found for what cannot be a part of a box */

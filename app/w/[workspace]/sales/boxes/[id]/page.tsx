@@ -9,6 +9,7 @@ import { SalesPlaces } from '../../_components/sales-places'
 import { BoxPapers } from './_components/box-papers'
 import { BoxParts } from './_components/box-parts'
 import { BoxedAnimals, PutMoreIn } from './_components/boxed-animals'
+import { BoxedItems } from './_components/boxed-items'
 import { SettleBox } from './_components/settle-box'
 
 export const metadata = { title: 'Show box' }
@@ -21,6 +22,9 @@ export default async function ShowBoxPage({ params }: Props) {
   const { box, today, animals } = page
   const count = (end: string | null) => animals.filter((animal) => animal.end === end).length
   const missing = count('missing')
+  const toCount = box.items.filter(
+    ({ isOut, packed, sold, home }) => !isOut && packed - sold !== (home ?? -1),
+  )
   const chosen = LANGUAGES.filter((language) => box.languages.includes(language))
   return (
     <>
@@ -53,14 +57,10 @@ export default async function ShowBoxPage({ params }: Props) {
         />
         <BoxParts workspace={workspace} page={page} />
         <BoxedAnimals workspace={workspace} page={page} />
+        <BoxedItems workspace={workspace} page={page} />
         {page.maySell && !box.settledOn ? <PutMoreIn workspace={workspace} page={page} /> : null}
-        {page.maySell && (count(null) > 0 || missing > 0) ? (
-          <SettleBox
-            workspace={workspace}
-            box={box.id}
-            version={box.version}
-            isAgain={box.settledOn !== null}
-          />
+        {page.maySell && (count(null) > 0 || missing > 0 || toCount.length > 0) ? (
+          <SettleBox workspace={workspace} box={box} items={toCount} />
         ) : null}
         <p className="max-w-2xl text-small text-soft">
           Keep the cups out of draughts, sun and heat in the hall, and never on a heater in the car. Rules for
