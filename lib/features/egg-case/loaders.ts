@@ -19,6 +19,7 @@ import type { EggCaseAnswer } from '@/lib/features/egg-case/schema'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import { listPapers } from '@/lib/features/paper/data'
 import type { PaperRow } from '@/lib/features/paper/schema'
+import { loadPublicLinks, type PublicLinkRow } from '@/lib/features/public-link/data'
 import { loadProfiles, type SpeciesWithProfile } from '@/lib/features/species/data'
 import { loadZonesById, type ZoneRow } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
@@ -178,6 +179,8 @@ export type EggCasePage = EggCaseView & {
   /** clutches of other egg cases of its mother that hatched of late, which it may share a tub with */
   siblings: { id: string; label: string }[]
   papers: PaperRow[]
+  /** the page behind the code on its sheets; null while none is open */
+  publicLink: PublicLinkRow | null
 }
 
 /** Nymphs of hatches further apart are of different sizes, and no clutch. */
@@ -203,7 +206,10 @@ export async function loadEggCase(slug: string, id: string): Promise<EggCasePage
         })
       : []
     const papers = await listPapers(tx, workspaceId, { kind: 'egg_case', id: row.id })
-    return { ...view, scope, today, zones: [...zones.values()], hatchInput, candidates, siblings, papers }
+    const pages = await loadPublicLinks(tx, workspaceId, { kind: 'egg-case', ids: [row.id] })
+    const publicLink = pages.get(row.id) ?? null
+    const known = { zones: [...zones.values()], hatchInput, candidates, siblings, papers, publicLink }
+    return { ...view, scope, today, ...known }
   })
 }
 

@@ -32,7 +32,7 @@ import {
   presentIndividual,
 } from '@/lib/features/individual/schema'
 import { listPhotos, presentPhoto } from '@/lib/features/photo/data'
-import { loadPublicLinks } from '@/lib/features/public-link/data'
+import { listPagesOfAnimal } from '@/lib/features/public-link/data'
 import {
   listSpecies,
   loadProfiles,
@@ -297,7 +297,7 @@ export function loadIndividualPage(slug: string, id: string) {
     const zones = await loadZonesById(tx, workspaceId)
     const kinds = await listContainerKinds(tx, workspaceId)
     const history = await loadIndividualHistory(tx, workspaceId, animal.id)
-    const publicLink = await loadOpenPage(tx, workspaceId, animal.id)
+    const pages = await listPagesOfAnimal(tx, workspaceId, animal.id)
     const photos = await listPhotos(tx, workspaceId, animal.id)
     const doubts = await listDoubts(tx, workspaceId, { individualId: animal.id })
     const naming = instarNamingOf(workspace)
@@ -324,7 +324,8 @@ export function loadIndividualPage(slug: string, id: string) {
       words: outlook && animal.whereabouts === 'single' ? stateWords(outlook, today) : null,
       conventionNote: conventionNote(naming),
       history,
-      publicLink,
+      publicLink: pages.find(({ subjectId }) => subjectId === animal.id) ?? null,
+      lotLinks: pages.filter(({ subjectId }) => subjectId !== animal.id),
       photos: photos.map(presentPhoto),
       papers: history.papers,
       zones: zoneChoices(zones),
@@ -342,10 +343,6 @@ export function loadIndividualPage(slug: string, id: string) {
   })
 }
 export type IndividualPage = Awaited<ReturnType<typeof loadIndividualPage>>
-
-async function loadOpenPage(tx: Tx, workspaceId: WorkspaceId, id: string) {
-  return (await loadPublicLinks(tx, workspaceId, { kind: 'individual', ids: [id] })).get(id) ?? null
-}
 
 /** What can be chosen for animals that came from elsewhere. */
 export function loadNewIndividualPage(slug: string) {

@@ -1,9 +1,11 @@
 import type { PlainDate } from '@/lib/domain/calendar/date'
-import type { Price, PriceSubject } from '@/lib/domain/price/price-list'
+import { instarLabel } from '@/lib/domain/instar/label'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
+import { type Price, type PriceSubject, priceOfAnimal } from '@/lib/domain/price/price-list'
 import type { Tx } from '@/lib/platform/db'
 import { refuseUnknown } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
-import type { WorkspaceId } from '@/lib/platform/workspace'
+import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
 
 export type PriceListRow = {
   id: string
@@ -80,7 +82,7 @@ export type ForSaleGroup = {
   count: number
 }
 
-/** Animals at home that are held for nobody and chosen for no order, alike in species, stage and sex, counted. */
+/** Animals at home that are held for nobody, chosen for no order and in no show box, alike in species, stage and sex, counted. */
 export function listFreeAlike(
   tx: Tx,
   workspaceId: WorkspaceId,
@@ -100,10 +102,27 @@ export function listFreeAlike(
           and r.ended_on is null and r.until_on >= ${fromPlainDate(today)}::date)
         and not exists (select from order_animal o where o.workspace_id = i.workspace_id and o.individual_id = i.id
           and o.released_on is null)
+        and not exists (select from show_box_animal b where b.workspace_id = i.workspace_id and b.individual_id = i.id
+          and b."end" is null)
         and not exists (select from housing h join zone z on z.workspace_id = h.workspace_id and z.id = h.zone_id
           where h.workspace_id = i.workspace_id and h.individual_id = i.id and h.until_on is null
             and z.quarantine_until > ${fromPlainDate(today)}::date)) a
     join species s on s.workspace_id = ${workspaceId}::uuid and s.id = a.species_id
     group by s.id, s.scientific_name, a.moults, a.adult, a.sex
     order by s.scientific_name, a.adult, a.moults, a.sex`
+}
+
+export type ForSaleRow = ForSaleGroup & { stage: string; priceMinor: number }
+
+/** What is for sale now: animals at home, held for nobody, that the proposed list has a price for. */
+export async function loadForSale(tx: Tx, workspace: Workspace): Promise<ForSaleRow[]> {
+  const { workspaceId, today } = workspace
+  const prices = await loadProposedPrices(tx, workspaceId)
+  const groups = await listFreeAlike(tx, workspaceId, { today })
+  const naming = instarNamingOf(workspace)
+  return groups.flatMap((group) => {
+    const priceMinor = priceOfAnimal(prices, group)
+    const stage = instarLabel(group.moults, naming, group)
+    return priceMinor === null ? [] : [{ ...group, stage, priceMinor }]
+  })
 }

@@ -2,35 +2,13 @@ import { instarLabel } from '@/lib/domain/instar/label'
 import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { listStages } from '@/lib/domain/instar/stages'
 import { minorDigits } from '@/lib/domain/money/money'
-import { priceOfAnimal } from '@/lib/domain/price/price-list'
 import { isAllowed } from '@/lib/domain/role/permissions'
 import { writeCsv } from '@/lib/domain/table/csv'
-import {
-  type ForSaleGroup,
-  listFreeAlike,
-  listPriceLists,
-  loadProposedPrices,
-} from '@/lib/features/price-list/data'
+import { listPriceLists, loadForSale } from '@/lib/features/price-list/data'
+import { loadPublicList } from '@/lib/features/public-list/data'
 import { loadSpeciesById } from '@/lib/features/species/data'
 import { listStockChoices } from '@/lib/features/stock-line/data'
-import type { Tx } from '@/lib/platform/db'
 import { loadPage } from '@/lib/platform/page'
-import type { Workspace } from '@/lib/platform/workspace'
-
-export type ForSaleRow = ForSaleGroup & { stage: string; priceMinor: number }
-
-/** What is for sale now: animals at home, held for nobody, that the proposed list has a price for. */
-export async function loadForSale(tx: Tx, workspace: Workspace): Promise<ForSaleRow[]> {
-  const { workspaceId, today } = workspace
-  const prices = await loadProposedPrices(tx, workspaceId)
-  const groups = await listFreeAlike(tx, workspaceId, { today })
-  const naming = instarNamingOf(workspace)
-  return groups.flatMap((group) => {
-    const priceMinor = priceOfAnimal(prices, group)
-    const stage = instarLabel(group.moults, naming, group)
-    return priceMinor === null ? [] : [{ ...group, stage, priceMinor }]
-  })
-}
 
 /** The lists with their prices, and what a price can be set for. */
 export function loadPricesPage(slug: string, asked: string | undefined) {
@@ -78,6 +56,8 @@ export type PricesPage = Awaited<ReturnType<typeof loadPricesPage>>
 export function loadForSalePage(slug: string) {
   return loadPage({ slug, permission: 'price-list:read' }, async ({ tx, workspace, scope }) => ({
     rows: await loadForSale(tx, workspace),
+    publicList: await loadPublicList(tx, workspace.workspaceId),
+    mayPublish: isAllowed(scope.role, 'workspace:write'),
     currency: workspace.currency,
     today: workspace.today,
     mayWrite: isAllowed(scope.role, 'price-list:write'),

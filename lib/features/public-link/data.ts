@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { Tx } from '@/lib/platform/db'
 import { invariant } from '@/lib/platform/errors'
-import { type PublicSubject, publicPageAddress, publicTokenHash } from '@/lib/platform/public-link'
+import { publicPageAddress, publicTokenHash, type SheetSubject } from '@/lib/platform/public-link'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type PublicLinkRow = { id: string; subjectId: string; version: number; address: string }
@@ -17,7 +17,7 @@ const FIELDS = {
 
 const COLUMNS = { individual: 'individualId', 'egg-case': 'eggCaseId', lot: 'lotId' } as const
 
-export type PublicSubjects = { kind: PublicSubject['kind']; ids: readonly string[] }
+export type PublicSubjects = { kind: SheetSubject['kind']; ids: readonly string[] }
 
 /** The public pages that are open now, by what they are about. */
 export async function loadPublicLinks(
@@ -38,6 +38,26 @@ export async function loadPublicLinks(
       return [subjectId, { id, subjectId, version, address: publicPageAddress(row) }]
     }),
   )
+}
+
+/** The open pages that an animal is on: its own, and those of the lots it was printed in. One statement. */
+export async function listPagesOfAnimal(
+  tx: Tx,
+  workspaceId: WorkspaceId,
+  individualId: string,
+): Promise<PublicLinkRow[]> {
+  const rows = await tx.publicLink.findMany({
+    where: {
+      ...{ workspaceId, revokedAt: null },
+      OR: [{ individualId }, { lot: { workspaceId, careSheets: { some: { workspaceId, individualId } } } }],
+    },
+    select: FIELDS,
+    orderBy: { id: 'asc' },
+  })
+  return rows.map((row) => {
+    const { id, version } = row
+    return { id, version, subjectId: row.individualId ?? row.lotId ?? '', address: publicPageAddress(row) }
+  })
 }
 
 /**

@@ -3,10 +3,13 @@ import { type SheetContent, sheetContent } from '@/lib/documents/care-sheet/cont
 import type { CareSheetPayload } from '@/lib/documents/care-sheet/payload'
 import { type SheetToday, sheetToday } from '@/lib/documents/care-sheet/today'
 import { sheetWeeksIcs } from '@/lib/documents/care-sheet/weeks-ics'
+import { type ForSaleContent, forSaleContent } from '@/lib/documents/for-sale/content'
+import { instarNamingOf } from '@/lib/domain/instar/naming'
 import { loadCareSheets, loadLotSheet } from '@/lib/features/care-sheet/data'
 import type { SheetChoice } from '@/lib/features/care-sheet/schema'
 import { loadEggCaseSheet } from '@/lib/features/egg-case-sheet/data'
 import { loadPublicPhoto } from '@/lib/features/photo/data'
+import { loadForSale } from '@/lib/features/price-list/data'
 import { isLanguage } from '@/lib/messages/language'
 import type { Tx } from '@/lib/platform/db'
 import { AppError } from '@/lib/platform/errors'
@@ -43,6 +46,22 @@ export async function loadPublicPicture(token: string): Promise<Uint8Array> {
   return bytes ?? notFound()
 }
 
+/** What is for sale today, if the workspace wants that to be read. */
+export function loadPublicForSale(token: string, language: string | undefined): Promise<ForSaleContent> {
+  return readPublic(token, async (tx, workspace, subject) => {
+    if (subject.kind !== 'for-sale') notFound()
+    const { name, contact, currency, today } = workspace
+    return forSaleContent(
+      {
+        ...{ seller: { name, contact }, currency, today, saysCounts: subject.saysCounts },
+        naming: instarNamingOf(workspace),
+        rows: await loadForSale(tx, workspace),
+      },
+      [language, workspace.language].find(isLanguage) ?? 'en',
+    )
+  })
+}
+
 function readPublicSheet(token: string, language: string | undefined): Promise<CareSheetPayload> {
   const choice = isLanguage(language) ? { language } : {}
   return readPublic(token, (tx, workspace, subject) => loadSubject(tx, workspace, { subject, choice }))
@@ -68,6 +87,7 @@ async function loadSubject(
   workspace: Workspace,
   { subject, choice }: { subject: PublicSubject; choice: SheetChoice },
 ): Promise<CareSheetPayload> {
+  if (subject.kind === 'for-sale') notFound()
   const { kind, id } = subject
   if (kind === 'egg-case') return loadEggCaseSheet(tx, workspace, { id, choice })
   if (kind === 'lot') return loadLotSheet(tx, workspace, { lotId: id, choice })

@@ -1,4 +1,4 @@
-import { loadForSale } from '@/lib/features/price-list/loaders'
+import { loadForSale } from '@/lib/features/price-list/data'
 import { priceListApi } from '@/lib/features/price-list/schema'
 import { onePage } from '@/lib/platform/api/list'
 import { apiRoute } from '@/lib/platform/api/route'

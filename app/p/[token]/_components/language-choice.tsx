@@ -2,8 +2,10 @@ import Link from 'next/link'
 import { messagesIn } from '@/lib/messages/catalogue'
 import { isLanguage, LANGUAGE_NAMES, LANGUAGES } from '@/lib/messages/language'
 
+type Props = { token: string; present: string; path?: string }
+
 /** The same page in the other languages a sheet can be printed in. */
-export function LanguageChoice({ token, present }: { token: string; present: string }) {
+export function LanguageChoice({ token, present, path = '' }: Props) {
   return (
     <nav
       aria-label={messagesIn(isLanguage(present) ? present : 'en', 'careSheet')('language')}
@@ -19,7 +21,7 @@ export function LanguageChoice({ token, present }: { token: string; present: str
             key={language}
             lang={language}
             hrefLang={language}
-            href={`/p/${token}?language=${language}`}
+            href={`/p/${token}${path}?language=${language}`}
             prefetch={false}
             className="py-2.5"
           >

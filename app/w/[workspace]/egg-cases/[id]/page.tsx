@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { HatchWindowAxis } from '@/components/hatch/hatch-window-axis'
 import { OriginPapers } from '@/components/paper/paper-list'
+import { ClosePage } from '@/components/public-page/close-page'
 import { FactList } from '@/components/ui/fact-list'
 import { LatinName } from '@/components/ui/latin-name'
 import { LinkButton } from '@/components/ui/link-button'
@@ -84,6 +85,7 @@ export default async function EggCase({ params }: Props) {
             subject="egg_case"
             id={row.id}
           />
+          <OpenPage page={page} workspace={workspace} />
         </div>
         {mayWrite ? (
           <section>
@@ -131,6 +133,28 @@ function Hatches({ page, workspace }: { page: EggCasePage; workspace: string }) 
           </li>
         ))}
       </ul>
+    </section>
+  )
+}
+
+/** The page behind the code on its sheets, while it is open. */
+function OpenPage({ page, workspace }: { page: EggCasePage; workspace: string }) {
+  const { publicLink, row, scope } = page
+  if (!publicLink) return null
+  return (
+    <section>
+      <h2>Care sheets</h2>
+      <p className="mt-2 text-small text-soft">
+        The code on them leads to a page that anybody with the sheet can read.
+      </p>
+      <div className="mt-2 flex flex-wrap items-center gap-x-4 gap-y-2">
+        <a href={publicLink.address} target="_blank" rel="noreferrer" className="py-2.5">
+          See the public page
+        </a>
+        {isAllowed(scope.role, 'public-link:revoke') ? (
+          <ClosePage workspace={workspace} of={{ eggCase: row.id }} version={publicLink.version} />
+        ) : null}
+      </div>
     </section>
   )
 }

@@ -6,6 +6,7 @@ import { writeCount } from '@/lib/domain/calendar/wording'
 import { writeMoney } from '@/lib/domain/money/money'
 import { loadForSalePage } from '@/lib/features/price-list/loaders'
 import { SalesPlaces } from '../_components/sales-places'
+import { PublicList } from './_components/public-list'
 
 export const metadata = { title: 'For sale' }
 
@@ -14,7 +15,8 @@ type Row = Awaited<ReturnType<typeof loadForSalePage>>['rows'][number]
 
 export default async function ForSale({ params }: Props) {
   const { workspace } = await params
-  const { rows, currency, maySell } = await loadForSalePage(workspace)
+  const page = await loadForSalePage(workspace)
+  const { rows, currency, maySell } = page
   const animals = rows.reduce((sum, { count }) => sum + count, 0)
   const columns: Column<Row>[] = [
     { head: 'Species', isRowHead: true, cell: ({ scientificName }) => <i>{scientificName}</i> },
@@ -61,6 +63,7 @@ export default async function ForSale({ params }: Props) {
           />
         </>
       )}
+      <PublicList workspace={workspace} page={page} />
     </>
   )
 }

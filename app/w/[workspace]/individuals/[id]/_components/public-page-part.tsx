@@ -1,14 +1,9 @@
-'use client'
-
-import { DialogButton } from '@/components/ui/dialog'
-import { ActionButton } from '@/components/ui/form/action-button'
-import { useDone } from '@/components/ui/form/use-done'
+import { ClosePage } from '@/components/public-page/close-page'
 import type { IndividualPage } from '@/lib/features/individual/loaders'
-import { revokePublicLinkAction } from '@/lib/features/public-link/actions'
 
 /** The page behind the code on its sheets: open or not, and how to close it. */
 export function PublicPagePart({ workspace, page }: { workspace: string; page: IndividualPage }) {
-  const { publicLink, history, may, animal } = page
+  const { publicLink, lotLinks, history, may, animal } = page
   return (
     <section>
       <h2>Care sheets</h2>
@@ -19,9 +14,28 @@ export function PublicPagePart({ workspace, page }: { workspace: string; page: I
             See the public page
           </a>
           {may.revoke ? (
-            <ClosePage {...{ workspace, individual: animal.id, version: publicLink.version }} />
+            <ClosePage workspace={workspace} of={{ individual: animal.id }} version={publicLink.version} />
           ) : null}
         </div>
+      ) : null}
+      {lotLinks.length > 0 ? (
+        <ul aria-label="Pages of lots it was printed in" className="mt-2">
+          {lotLinks.map(({ id, subjectId, version, address }) => (
+            <li key={id} className="flex flex-wrap items-center gap-x-4 gap-y-2">
+              <a href={address} target="_blank" rel="noreferrer" className="py-2.5">
+                See the page of its lot
+              </a>
+              {may.revoke ? (
+                <ClosePage
+                  workspace={workspace}
+                  of={{ lot: subjectId }}
+                  version={version}
+                  label="Close the lot’s page"
+                />
+              ) : null}
+            </li>
+          ))}
+        </ul>
       ) : null}
     </section>
   )
@@ -33,31 +47,4 @@ function saySheets(count: number, isOpen: boolean): string {
   return isOpen
     ? `${printed} The code on them leads to a page that anybody with the sheet can read.`
     : `${printed} Their page is closed.`
-}
-
-type CloseProps = { workspace: string; individual: string; version: number }
-
-function ClosePage({ workspace, individual, version }: CloseProps) {
-  const done = useDone()
-  return (
-    <DialogButton label="Close it" kind="quiet" title="Close the public page?">
-      {({ close }) => (
-        <div className="space-y-4">
-          <p>The code on every sheet printed so far will lead nowhere. The next sheet gets a new one.</p>
-          <ActionButton
-            action={revokePublicLinkAction}
-            workspace={workspace}
-            input={{ individual, version }}
-            kind="filled"
-            onDone={() => {
-              close()
-              done('The page is closed.')
-            }}
-          >
-            Close it
-          </ActionButton>
-        </div>
-      )}
-    </DialogButton>
-  )
 }
