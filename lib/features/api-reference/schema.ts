@@ -14,6 +14,7 @@ import { eggCaseSheetApi } from '@/lib/features/egg-case-sheet/schema'
 import { feedingApi } from '@/lib/features/feeding/schema'
 import { foodDemandApi } from '@/lib/features/food-demand/schema'
 import { foodPlanApi } from '@/lib/features/food-plan/schema'
+import { handOverApi } from '@/lib/features/hand-over/schema'
 import { hatchCheckApi } from '@/lib/features/hatch-check/schema'
 import { housingApi } from '@/lib/features/housing/schema'
 import { incidentApi } from '@/lib/features/incident/schema'
@@ -34,8 +35,10 @@ import { saleReturnApi } from '@/lib/features/sale-return/schema'
 import { separationApi } from '@/lib/features/separation/schema'
 import { separationPlanApi } from '@/lib/features/separation-plan/schema'
 import { sheetBatchApi } from '@/lib/features/sheet-batch/schema'
+import { showBoxApi } from '@/lib/features/show-box/schema'
 import { speciesApi } from '@/lib/features/species/schema'
 import { trayApi } from '@/lib/features/tray/schema'
+import { wishApi } from '@/lib/features/wish/schema'
 import { workspaceCopyApi } from '@/lib/features/workspace-copy/schema'
 import { zoneApi } from '@/lib/features/zone/schema'
 import type { ApiOperation } from '@/lib/platform/api/operation'
@@ -60,11 +63,14 @@ export const API_OPERATIONS: readonly ApiOperation[] = [
   feedingApi,
   foodPlanApi,
   departureApi,
+  handOverApi,
   saleApi,
   saleReturnApi,
   buyerApi,
   priceListApi,
   reservationApi,
+  wishApi,
+  showBoxApi,
   registerApi,
   orderApi,
   dispatchApi,

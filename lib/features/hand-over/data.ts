@@ -3,10 +3,12 @@ import type { HandedRecord } from '@/lib/domain/hand-over/record'
 import { lastMoultOn, moultsOf } from '@/lib/domain/individual/record'
 import type { PaperFacts } from '@/lib/domain/paper/paper'
 import type { ZonesById } from '@/lib/domain/zone/history'
+import type { HandOverAnswer } from '@/lib/features/hand-over/schema'
 import type { IndividualRow } from '@/lib/features/individual/data'
 import type { Tx } from '@/lib/platform/db'
-import { refuseUnknown } from '@/lib/platform/errors'
+import { AppError, refuseUnknown } from '@/lib/platform/errors'
 import type { RemadePicture } from '@/lib/platform/files'
+import { handOverCode } from '@/lib/platform/hand-over-link'
 import type { WorkspaceId } from '@/lib/platform/workspace'
 
 export type HandOverRow = {
@@ -111,4 +113,21 @@ export async function loadHandedPictures(
     where f.workspace_id = ${workspaceId}::uuid and f.id = any(${[...photoIds]}::uuid[]) and a.hand_over_id = ${id}::uuid
       and a.entry_id is not null and f.archived_at is null`
   return new Map(rows.map(({ id: photoId, ...picture }) => [photoId, picture]))
+}
+
+/** What the API shows of an offer: not its code, and nothing of who took it but the name. */
+export function presentHandOver(row: HandOverRow): HandOverAnswer {
+  const { id, toName, note, offeredOn, withdrawnOn, acceptedOn, animals, version } = row
+  return {
+    ...{ id, toName, note, offeredOn, withdrawnOn, acceptedOn, version },
+    animals: animals.map(({ id: individual, label, hasLeft }) => ({ individual, label, hasLeft })),
+  }
+}
+
+/** The code of an offer that can be taken. @throws AppError already-gone for one that cannot */
+export async function loadHandOverCode(tx: Tx, workspaceId: WorkspaceId, id: string): Promise<string> {
+  const { acceptedOn, withdrawnOn } = await requireHandOver(tx, workspaceId, id)
+  if (acceptedOn !== null || withdrawnOn !== null)
+    throw new AppError('already-gone', 'This offer was withdrawn, or somebody has taken them over.')
+  return handOverCode({ workspaceId, id })
 }

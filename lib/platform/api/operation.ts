@@ -20,6 +20,8 @@ export type ApiOperation<
   body?: B
   answer: A
   status?: 200 | 201
+  /** it changes nothing and shows a secret: its answer is kept for no repetition */
+  isUnkept?: true
   /** media type of an answer that is a file; JSON where left out */
   produces?: string
   /** media type of a body that is a file, not JSON */

@@ -67,7 +67,7 @@ async function perform<T>(
 /** Under which key a POST has its effect once; null where none was sent. */
 export function readIdempotencyKey({ operation, request, scope, parsed }: Call) {
   const key = request.headers.get('idempotency-key')
-  if (operation.method !== 'post' || !key) return null
+  if (operation.method !== 'post' || operation.isUnkept || !key) return null
   if (key.length > 200) throw new AppError('invalid', 'An Idempotency-Key has at most 200 characters.')
   const content = { path: operation.path, params: parsed.params ?? null, body: parsed.body ?? null }
   return { key: `api:${scope.apiTokenId}:${key}`, content }
