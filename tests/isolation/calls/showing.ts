@@ -58,6 +58,8 @@ const thingOf = (id: Pick<Ids, 'containerKind'>): BoxItemRow => ({
   ...{ number: 1, part: 1, kind: 'container', subjectId: id.containerKind, items: null, description: 'Cup' },
   ...{ priceMinor: 90, packed: 6, sold: 0, home: null, isOut: false },
 })
+/** Which thing it is does not matter where its number in the box is asked for. */
+const ANYTHING = { containerKind: DEVICE }
 const soldOf = (id: Pick<Ids, 'containerKind'>) => ({
   ...{ item: thingOf(id), description: 'Cup', quantity: 2, at: 'goods' },
   ...{ unitPriceMinor: 90, discountMinor: 0, taxBasisPoints: 0 },
@@ -107,10 +109,10 @@ export const SHOW_WRITES: Calls = {
   'box-item/data lockSoldItems': (tx, { workspace }, id) =>
     lockSoldItems(tx, workspace.workspaceId, [soldOf(id)]),
   'box-item/data takeSoldCounts': (tx, { workspace }, id) =>
-    takeSoldCounts(tx, workspace.workspaceId, { box: id.showBox, sold: [soldOf(id)] }),
+    takeSoldCounts(tx, workspace.workspaceId, { box: id.showBox, sold: [soldOf(ANYTHING)] }),
   'box-item/data takeHomeCounts': (tx, { workspace }, id) =>
     takeHomeCounts(tx, workspace.workspaceId, {
-      ...{ box: id.showBox, items: [thingOf(id)], counts: [{ item: 1, home: 4 }] },
+      ...{ box: id.showBox, items: [thingOf(ANYTHING)], counts: [{ item: 1, home: 4 }] },
     }),
   'box-item/data takeItemsOver': (tx, { workspace }, id) =>
     takeItemsOver(tx, workspace.workspaceId, { box: id.showBox, items: [thingOf(id)], from: 1, to: 2 }),
