@@ -29,7 +29,15 @@ beforeAll(async () => {
   fit = await makeNymphs(rack, { count: 8, ...brood })
   const made = await within(rack.owner, (tx, workspace) =>
     createBuyer(tx, workspace, {
-      ...{ name: 'W. Waiter', email: '', phone: '', address: '', country: '', note: '' },
+      ...{
+        name: 'W. Waiter',
+        email: '',
+        phone: '',
+        address: '',
+        country: '',
+        note: '',
+        language: '' as const,
+      },
       ...{ experience: 'unknown' as const, keepConsent: true, newsConsent: false },
     }),
   )

@@ -249,7 +249,9 @@ async function sellStock(tx: Tx, actor: Actor, sale: NewSale): Promise<Checked[]
   const checked: Checked[] = []
   for (const line of lines.toSorted((a, b) => keyOf(a).localeCompare(keyOf(b)))) {
     const stock = await takeStock(tx, actor, { subject: line, on: sale.on, at: line.at })
-    refuseKeptStock({ line, warnings: stock.warnings }, { role: actor.scope.role, till, cleared: [] })
+    // What is on its way, or on a paper that a device has written, is not called back.
+    if (!sale.hasLeft && !sale.written)
+      refuseKeptStock({ line, warnings: stock.warnings }, { role: actor.scope.role, till, cleared: [] })
     const promised = warnOfOrder(ordered.get(singleIdOf(line) ?? ''), sale.order)
     const warnings = [...stock.warnings, ...promised, ...(line.told ?? [])]
     const { overrideReason } = line

@@ -328,7 +328,14 @@ export async function listSellableStock(tx: Tx, workspaceId: WorkspaceId): Promi
   const choices = await listStockChoices(tx, workspaceId)
   const known = new Set(choices.filter(({ kind }) => kind === 'pack').map(({ id }) => id))
   const common = [...PREY_NAMES].filter(([id]) => !known.has(id))
-  const packs = common.map(([id, label]) => ({ kind: 'pack' as const, id, label, left: 0, speciesId: null }))
+  const packs = common.map(([id, label]) => ({
+    kind: 'pack' as const,
+    id,
+    label,
+    left: 0,
+    speciesId: null,
+    quarantineUntil: null,
+  }))
   return [...choices, ...packs].map(nameOfPrey)
 }
 
