@@ -4,7 +4,7 @@ import { DELETING, TAKING_BACK } from './archive-actions'
 import { FOOD_ACTIONS } from './food-actions'
 import { HOUSING_ACTIONS } from './housing-actions'
 import { PAGE_CLOSING, PHOTO_KEEPING, SHEET_PRINTING } from './sheet-actions'
-import { BOX_PRINTING, HANDING_OVER, SHOWING } from './show-actions'
+import { BOX_PRINTING, HANDING_OVER, ORDER_GOODS, SHOWING } from './show-actions'
 
 /** A permission in the workspace that the call names; or `signed-in` or `everybody` for the few outside of any. */
 export type ActionRow = { guard: Permission | 'signed-in' | 'everybody'; input: (id: Ids) => unknown }
@@ -272,29 +272,7 @@ export const ACTIONS: Record<string, ActionRow> = {
       way: 'sent',
       lines: [{ species: id.species, stage: 'any', count: 1, price: 12 }],
     }),
-    'order-payment/actions createOrderPaymentAction': (id) => ({
-      order: id.order,
-      version: 1,
-      kind: 'card',
-      amount: 2,
-      on: ON,
-    }),
-    'order-payment/actions reverseOrderPaymentAction': (id) => ({
-      order: id.order,
-      version: 2,
-      payment: 1,
-      kind: 'cash',
-      amount: 1,
-      on: ON,
-      reason: 'too much',
-    }),
-    'order-stock/actions addOrderStockAction': (id) => ({
-      order: id.order,
-      version: 3,
-      item: `container~${id.containerKind}`,
-      price: 1,
-    }),
-    'order-stock/actions removeOrderStockAction': (id) => ({ order: id.order, version: 4, number: 2 }),
+    ...ORDER_GOODS,
     'order/actions splitOrderAction': (id) => ({ order: id.order, version: 5, staying: [id.individual] }),
     'sale/actions sellOrderAction': (id) => ({ order: id.order, version: 6, on: RECENTLY }),
     'order/actions cancelOrderAction': (id) => ({

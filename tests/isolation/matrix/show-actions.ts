@@ -1,6 +1,7 @@
 import type { Ids } from '../calls/call'
 
 type Inputs = Record<string, (id: Ids) => unknown>
+const ON = '2026-03-20'
 const TODAY = new Date().toISOString().slice(0, 10)
 
 export const SHOWING: Inputs = {
@@ -35,4 +36,30 @@ export const HANDING_OVER: Inputs = {
   'hand-over/actions createHandOverAction': (id) => ({ individuals: [id.individual] }),
   'hand-over/actions endHandOverAction': (id) => ({ id: id.handOver, version: 1 }),
   'hand-over/actions takeOverAction': (id) => ({ code: 'x', containerKind: id.containerKind, zone: id.zone }),
+}
+
+export const ORDER_GOODS: Inputs = {
+  'order-payment/actions createOrderPaymentAction': (id) => ({
+    order: id.order,
+    version: 1,
+    kind: 'card',
+    amount: 2,
+    on: ON,
+  }),
+  'order-payment/actions reverseOrderPaymentAction': (id) => ({
+    order: id.order,
+    version: 2,
+    payment: 1,
+    kind: 'cash',
+    amount: 1,
+    on: ON,
+    reason: 'too much',
+  }),
+  'order-stock/actions addOrderStockAction': (id) => ({
+    order: id.order,
+    version: 3,
+    item: `container~${id.containerKind}`,
+    price: 1,
+  }),
+  'order-stock/actions removeOrderStockAction': (id) => ({ order: id.order, version: 4, number: 2 }),
 }
