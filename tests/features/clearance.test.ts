@@ -9,6 +9,7 @@ import { PATCH as patchQuarantine } from '@/app/api/v1/zones/[id]/quarantine/rou
 import { OVERRIDABLE, type OverridableCode } from '@/lib/domain/role/overrides'
 import type { Role } from '@/lib/domain/role/permissions'
 import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
+import { recordLeaving } from '@/lib/features/departure/mutations'
 import { loadCounter } from '@/lib/features/sale/loaders'
 import { createSale } from '@/lib/features/sale/mutations'
 import { counterSaleSchema, readCounterSale } from '@/lib/features/sale/schema'
@@ -85,6 +86,33 @@ describe('an animal that should stay', () => {
     const sold = await sell(nymph, 'owner', { lines })
     expect(sold.status).toBe(201)
     expect(sold.body.lines[0].overrideReason).toBe('It goes two doors down.')
+  })
+
+  test('is not given away by the counter either, until a keeper lets it go', async () => {
+    const [due, fit] = [...(await makeDue()), ...(await makeFit())]
+    const giveAway = (role: 'keeper' | 'counter', nymph: Nymph | undefined) =>
+      as(role, (tx, workspace) =>
+        recordLeaving(
+          tx,
+          { scope: scopes[role], workspace },
+          {
+            individuals: [String(nymph?.id)],
+            on: workspace.today,
+            to: 'given_away',
+            cause: 'unknown',
+            note: '',
+          },
+        ),
+      )
+    await expect(giveAway('counter', due)).rejects.toMatchObject({
+      code: 'not-cleared',
+      message: expect.stringMatching(/should stay: about to moult\. Ask a keeper or the owner\.$/),
+    })
+    await giveAway('counter', fit)
+    expect((await clear(due, 'keeper')).status).toBe(201)
+    await giveAway('counter', due)
+    const [other] = await makeDue()
+    await giveAway('keeper', other)
   })
 
   test('is sold by the counter to a beginner who was told, and not out of quarantine', async () => {

@@ -6,7 +6,7 @@ import type { ClearanceRow } from '@/lib/features/clearance/schema'
 import { loadGrownSpecies } from '@/lib/features/growth-fit/data'
 import type { IndividualRow } from '@/lib/features/individual/data'
 import { listReservations } from '@/lib/features/reservation/data'
-import { requireSpecies } from '@/lib/features/species/data'
+import { loadProfiles } from '@/lib/features/species/data'
 import { loadZonesById } from '@/lib/features/zone/data'
 import type { Tx } from '@/lib/platform/db'
 import type { Workspace, WorkspaceId } from '@/lib/platform/workspace'
@@ -32,20 +32,27 @@ export async function loadClearances(
 export const codesOf = (clearances: readonly ClearanceRow[] | undefined): string[] =>
   (clearances ?? []).flatMap(({ codes }) => codes)
 
-/** What speaks against its leaving on a day and can be overridden, whoever buys it. */
-export async function listOverridable(
+/** What speaks against the leaving of animals on a day and can be overridden, whoever takes them, by animal. */
+export async function loadOverridable(
   tx: Tx,
   workspace: Workspace,
-  { animal, on }: { animal: IndividualRow; on: PlainDate },
-): Promise<OverridableCode[]> {
+  { animals, on }: { animals: readonly IndividualRow[]; on: PlainDate },
+): Promise<Map<string, OverridableCode[]>> {
   const { workspaceId } = workspace
-  const species = await requireSpecies(tx, workspaceId, animal.speciesId)
+  const species = [...(await loadProfiles(tx, workspaceId)).values()]
   const zones = await loadZonesById(tx, workspaceId)
-  const grown = await loadGrownSpecies(tx, workspaceId, { species: [species], zones, animals: [animal] })
-  const { profile = null, learned = null } = grown.get(species.id) ?? {}
-  const known = { profile, learned, zones, naming: instarNamingOf(workspace), today: on }
-  const { leave } = leaveOfAnimal(animal, known)
-  const held = await listReservations(tx, workspaceId, { today: on, individualIds: [animal.id] })
-  const said = [...leave.blocks, ...leave.warnings].map(({ code }) => code).filter(isOverridable)
-  return [...new Set<OverridableCode>(held.length > 0 ? [...said, 'reserved'] : said)]
+  const grown = await loadGrownSpecies(tx, workspaceId, { species, zones, animals })
+  const individualIds = animals.map(({ id }) => id)
+  const held = await listReservations(tx, workspaceId, { today: on, individualIds })
+  const isHeld = new Set(held.map(({ individualId }) => individualId))
+  const naming = instarNamingOf(workspace)
+  return new Map(
+    animals.map((animal) => {
+      const { profile = null, learned = null } = grown.get(animal.speciesId) ?? {}
+      const { leave } = leaveOfAnimal(animal, { profile, learned, zones, naming, today: on })
+      const said = [...leave.blocks, ...leave.warnings].map(({ code }) => code).filter(isOverridable)
+      const codes: OverridableCode[] = isHeld.has(animal.id) ? [...said, 'reserved'] : said
+      return [animal.id, [...new Set(codes)]]
+    }),
+  )
 }

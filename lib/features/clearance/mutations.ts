@@ -1,6 +1,6 @@
 import { formatCode } from '@/lib/domain/label/code'
 import { mayOverride } from '@/lib/domain/role/overrides'
-import { listOverridable } from '@/lib/features/clearance/data'
+import { loadOverridable } from '@/lib/features/clearance/data'
 import type { ArchiveClearance, ClearanceInput } from '@/lib/features/clearance/schema'
 import { lockIndividual } from '@/lib/features/individual/data'
 import { loadTill, overrideRulesOf } from '@/lib/features/till/data'
@@ -24,7 +24,8 @@ export async function createClearance(
   const animal = await lockIndividual(tx, workspaceId, individual)
   const label = formatCode(animal.label)
   if (animal.whereabouts !== 'single') throw new AppError('already-gone', `${label} is not here any more.`)
-  const against = await listOverridable(tx, workspace, { animal, on })
+  const found = await loadOverridable(tx, workspace, { animals: [animal], on })
+  const against = found.get(animal.id) ?? []
   if (against.length === 0)
     throw new AppError('stale', `Nothing keeps ${label} here that day. Look again, please.`)
   const rules = overrideRulesOf(await loadTill(tx, workspaceId))

@@ -1,8 +1,16 @@
 import { inLedgerOrder } from '@/lib/domain/individual/whereabouts'
 import { formatCode } from '@/lib/domain/label/code'
+import { listKeptBack, OVERRIDE_WORDS, sayWhomToAsk } from '@/lib/domain/role/overrides'
+import { codesOf, loadClearances, loadOverridable } from '@/lib/features/clearance/data'
 import type { Leaving, Return } from '@/lib/features/departure/schema'
 import { endStays, openStays, requirePlace } from '@/lib/features/housing/data'
-import { lockIndividual, lockIndividuals, refuseLeavingOn } from '@/lib/features/individual/data'
+import {
+  type IndividualRow,
+  lockIndividual,
+  lockIndividuals,
+  refuseLeavingOn,
+} from '@/lib/features/individual/data'
+import { loadTill, overrideRulesOf } from '@/lib/features/till/data'
 import type { Tx } from '@/lib/platform/db'
 import { AppError, refuseField } from '@/lib/platform/errors'
 import { fromPlainDate } from '@/lib/platform/plain-date'
@@ -21,6 +29,7 @@ export async function recordLeaving(
   refuseFuture('on', on, today)
   const animals = await lockIndividuals(tx, workspaceId, leaving.individuals)
   for (const animal of animals) refuseLeavingOn(animal, { on, today })
+  if (to === 'given_away') await refuseKeptBack(tx, { scope, workspace }, { animals, on })
   await endStays(tx, workspaceId, { animals, on, today })
   await tx.headCountEntry.createMany({
     data: inLedgerOrder(animals).map(({ id, clutchId }) => ({
@@ -37,6 +46,34 @@ export async function recordLeaving(
     })),
   })
   return { value: { ids: animals.map(({ id }) => id) }, warnings: [] }
+}
+
+/**
+ * Given away is out of the house as well as sold is.
+ * @throws AppError not-cleared at the first animal that this role may not let go and nobody has cleared for the day
+ */
+async function refuseKeptBack(
+  tx: Tx,
+  { scope, workspace }: Actor,
+  { animals, on }: { animals: readonly IndividualRow[]; on: string },
+): Promise<void> {
+  const { workspaceId } = workspace
+  const rules = overrideRulesOf(await loadTill(tx, workspaceId))
+  const against = await loadOverridable(tx, workspace, { animals, on })
+  const cleared = await loadClearances(tx, workspaceId, { ids: animals.map(({ id }) => id), on })
+  for (const { id, label } of animals) {
+    const found = (against.get(id) ?? []).map((code) => ({ code, message: OVERRIDE_WORDS[code] }))
+    const known = { role: scope.role, rules, cleared: codesOf(cleared.get(id)) }
+    const kept = listKeptBack(found, known)
+    if (kept.length === 0) continue
+    const codes = kept.map(({ code }) => code)
+    const words = kept.map(({ message }) => message).join(', ')
+    const message = `${formatCode(label)} should stay: ${words}. ${sayWhomToAsk(codes, rules)}.`
+    throw new AppError('not-cleared', message, {
+      fields: [{ path: 'to', message }],
+      present: { individual: id, codes },
+    })
+  }
 }
 
 /** Takes the last leaving back: found again, brought back, or entered by mistake. */

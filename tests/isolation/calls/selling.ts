@@ -1,6 +1,6 @@
 import { listBuyerChoices, listBuyers, requireBuyer, requireOpenBuyer } from '@/lib/features/buyer/data'
 import { createBuyer, endBuyer, finishErasure, updateBuyer } from '@/lib/features/buyer/mutations'
-import { listOverridable, loadClearances } from '@/lib/features/clearance/data'
+import { loadClearances, loadOverridable } from '@/lib/features/clearance/data'
 import { archiveClearance, createClearance } from '@/lib/features/clearance/mutations'
 import { requireIndividual } from '@/lib/features/individual/data'
 import { listOrdersOfBuyer } from '@/lib/features/order/data'
@@ -115,9 +115,9 @@ export const SELLING_READS: Calls = {
   'register/data listRegister': (tx, { workspace }) => listRegister(tx, workspace.workspaceId, PERIOD),
   'clearance/data loadClearances': (tx, { workspace }, id) =>
     loadClearances(tx, workspace.workspaceId, { ids: [id.individual], on: ON }),
-  'clearance/data listOverridable': async (tx, { workspace }, id) => {
+  'clearance/data loadOverridable': async (tx, { workspace }, id) => {
     const animal = await requireIndividual(tx, workspace.workspaceId, id.individual)
-    return listOverridable(tx, workspace, { animal, on: ON })
+    return loadOverridable(tx, workspace, { animals: [animal], on: ON })
   },
   'register/data listEggCaseRegister': (tx, { workspace }) =>
     listEggCaseRegister(tx, workspace.workspaceId, PERIOD),
