@@ -1,38 +1,22 @@
-import { type ChildProcess, spawn } from 'node:child_process'
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { countOnScreen, openBench, tap } from '@/tests/support/bench'
 import { DESK, expectSoundPage, openBrowser, openDevice, PHONE, signIn } from '@/tests/support/browser'
 import { type DemoServer, demoSignIn, startDemoServer } from '@/tests/support/demo-server'
+import { startJobsProcess } from '@/tests/support/jobs-process'
 
 let demo: DemoServer
 let browser: Browser
-let jobs: ChildProcess
-
-/** The jobs of the demo, as they run beside the server. */
-async function startJobsProcess(): Promise<ChildProcess> {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'lib/ops/jobs.ts'], {
-    env: { ...process.env, ...demo.database.environment, PUBLIC_ADDRESS: demo.server.address },
-    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
-  })
-  await new Promise<void>((resolve, reject) => {
-    child.once('message', () => resolve())
-    child.once('exit', (code) => reject(new Error(`the jobs ended with ${code}`)))
-  })
-  return child
-}
+let jobs: { stop(): Promise<void> }
 
 beforeAll(async () => {
   demo = await startDemoServer()
-  jobs = await startJobsProcess()
+  jobs = await startJobsProcess(demo.database, demo.server.address)
   browser = await openBrowser()
 })
 afterAll(async () => {
   await browser.close()
-  await new Promise((resolve) => {
-    jobs.once('exit', resolve)
-    jobs.send({ state: 'stop' })
-  })
+  await jobs.stop()
   await demo.stop()
 })
 

@@ -7,10 +7,10 @@ import { BuyerWords } from './_components/buyer-words'
 import { DispatchDays } from './_components/dispatch-days'
 import { LeaveOrder } from './_components/leave-order'
 import { OrderFacts } from './_components/order-facts'
-import { Papers } from './_components/papers'
 import { Payments } from './_components/payments'
 import { RecordArrival } from './_components/record-arrival'
 import { TakeBackOrder } from './_components/take-back-order'
+import { ToPrint } from './_components/to-print'
 
 export const metadata = { title: 'Order' }
 
@@ -36,7 +36,7 @@ export default async function OrderScreen({ params, searchParams }: Props) {
       {page.order.arrivedOn ? <Arrived workspace={workspace} page={page} /> : null}
       <AnimalsOfOrder workspace={workspace} page={page} />
       <Payments workspace={workspace} page={page} />
-      <Papers workspace={workspace} page={page} />
+      <ToPrint workspace={workspace} page={page} />
       {page.buyerWords ? <BuyerWords workspace={workspace} page={page} words={page.buyerWords} /> : null}
       <OrderFacts workspace={workspace} page={page} />
     </>

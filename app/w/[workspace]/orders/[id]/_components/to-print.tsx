@@ -7,14 +7,14 @@ const SENT = [
 ]
 const COLLECTED = [{ kind: 'collection', label: 'Collection slip' }]
 
-/** Papers that go with it, in the buyer’s language. */
-export function Papers({ workspace, page }: { workspace: string; page: OrderPage }) {
+/** What goes with it on paper, in the buyer’s language. */
+export function ToPrint({ workspace, page }: { workspace: string; page: OrderPage }) {
   const { order, state, language } = page
   if (state === 'cancelled') return null
   const papers = order.way === 'sent' ? SENT : COLLECTED
   return (
     <section className="no-print mt-8">
-      <h2>Papers</h2>
+      <h2>To print</h2>
       <p className="mt-2 flex flex-wrap gap-2">
         {papers.map(({ kind, label }) => (
           <LinkButton
