@@ -2,10 +2,13 @@ import { z } from 'zod'
 import { isPlainDate, type PlainDate } from '@/lib/domain/calendar/date'
 import { refuseField } from '@/lib/platform/errors'
 
-/** A calendar day as it is typed and sent: `YYYY-MM-DD`. */
-export const plainDateSchema = z.iso
-  .date('Enter a day that exists, as year-month-day.')
-  .refine(isPlainDate, 'Enter a day that exists, as year-month-day.')
+const NO_DAY = { error: 'Enter a day that exists, as year-month-day.', abort: true }
+
+/**
+ * A calendar day as it is typed and sent: `YYYY-MM-DD`. Where it is none, nothing is asked that would count days from it:
+ * the refinements of the object around it do not run.
+ */
+export const plainDateSchema = z.iso.date(NO_DAY).refine(isPlainDate, NO_DAY)
 
 /** `?asOf=`: what was known at the end of that day, counted by each record's own day. */
 export const asOfSchema = plainDateSchema.optional()

@@ -34,7 +34,7 @@ export const FORBIDDEN: Readonly<Record<Language, RegExp[]>> = {
     /(kann|können) zusammen (leben|gehalten)/i,
     /Antihistamin|Kortison|Inhalator|Tablette|Dosis/i,
     /(bis|vom) .{0,30}nicht füttern/i,
-    /schlüpft am\b|schlüpfen am \d|schlüpf(t|en) sicher/i,
+    /\bschlüpft am\b|schlüpfen am \d|schlüpf(t|en) sicher/i,
     /(beißt|sticht|beißen|stechen) (nicht|nie)/i,
     /frei von (Milben|Parasiten|Krankheiten)/i,
   ],

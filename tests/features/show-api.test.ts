@@ -86,6 +86,13 @@ describe('wishes over the API', () => {
 })
 
 describe('show boxes over the API', () => {
+  test.each([' ', '0', '2026-02-30'])('are not packed on %j, which is said at its place', async (packOn) => {
+    const asked = { name: 'Fair', packOn, returnOn: rack.day(1), count: 2, languages: ['en'] }
+    const refused = await post(postBox, asked)
+    expect(refused.status).toBe(422)
+    expect(refused.body.errors).toMatchObject([{ path: 'packOn' }])
+  })
+
   test('are packed with animals and things, read and settled', async () => {
     const asked = { name: 'Fair', packOn: rack.day(0), returnOn: rack.day(1), count: 2, languages: ['en'] }
     const made = await post(postBox, { ...asked, species: 'creobroter-spp' })
