@@ -183,8 +183,8 @@ async function checkAnimals(
 }
 
 /**
- * A box that is on its way is not called back. Of a receipt that stands on paper only what the device was told, and what cannot have come up since: a moult that was
- * found due meanwhile takes nothing back.
+ * A box that is on its way is not called back. Of a receipt that stands on paper only what the device was told counts,
+ * and what cannot have come up since: a moult that was found due meanwhile takes nothing back.
  */
 function blocksKnown(
   blocks: readonly LeaveAdvice[],

@@ -2,7 +2,7 @@
 
 import { CopyButton } from '@/components/ui/copy-button'
 import { DialogButton } from '@/components/ui/dialog'
-import { ActionButton } from '@/components/ui/form/action-button'
+import { ConfirmButton } from '@/components/ui/form/confirm-button'
 import { FormCheckbox } from '@/components/ui/form/form-field'
 import { RecordForm } from '@/components/ui/form/record-form'
 import { useDone } from '@/components/ui/form/use-done'
@@ -83,26 +83,17 @@ function OpenList({ workspace, publicList }: { workspace: string; publicList: Fo
 }
 
 function CloseList({ workspace, version }: { workspace: string; version: number }) {
-  const done = useDone()
   return (
-    <DialogButton label="Close it" kind="quiet" title="Close the page?">
-      {({ close }) => (
-        <div className="space-y-4">
-          <p>Its address will lead nowhere, for good. Opened again, it has a new one.</p>
-          <ActionButton
-            action={closeListAction}
-            workspace={workspace}
-            input={{ version }}
-            kind="filled"
-            onDone={() => {
-              close()
-              done('The page is closed.')
-            }}
-          >
-            Close it
-          </ActionButton>
-        </div>
-      )}
-    </DialogButton>
+    <ConfirmButton
+      label="Close it"
+      title="Close the page?"
+      action={closeListAction}
+      workspace={workspace}
+      input={{ version }}
+      confirm="Close it"
+      said="The page is closed."
+    >
+      Its address will lead nowhere, for good. Opened again, it has a new one.
+    </ConfirmButton>
   )
 }
